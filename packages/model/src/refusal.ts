@@ -1,0 +1,98 @@
+/**
+ * One refusal, all the way: from a package to the problem body of the API, the field of a form and the import report.
+ * Codes are declared once, here. Tests assert the code, never the sentence.
+ */
+export const refusalCodes = {
+  // any record
+  required: 'A value is missing.',
+  'out-of-range': 'A number lies outside its limits.',
+  malformed: 'A value is not of the form asked for.',
+  unknown: 'The thing named does not exist.',
+  conflict: 'Somebody else changed this record first.',
+  forbidden: 'This person may not do this.',
+  'signed-out': 'Nobody is signed in.',
+  'too-large': 'The input is larger than what is taken.',
+  unavailable: 'A part of the program cannot answer now.',
+  'internal-fault': 'The program failed; nothing was written.',
+  cancelled: 'A person stopped it; nothing was written.',
+  // geometry
+  'geometry-empty': 'A geometry has no coordinates.',
+  'geometry-crosses-itself': 'The outline crosses itself.',
+  'geometry-no-area': 'The outline encloses no area.',
+  'geometry-outside-world': 'A coordinate lies outside the world or outside its reference system.',
+  'geometry-wrong-kind': 'The geometry is of another kind than the record needs.',
+  // reading a file
+  'file-empty': 'The file holds nothing.',
+  'file-header-only': 'The file has a header and no rows.',
+  'file-not-text': 'The file is not text in any encoding known here.',
+  'file-not-this-format': 'The file is not of the format it was taken for.',
+  'file-encoding-guessed': 'The encoding was guessed from the bytes.',
+  'column-missing': 'A column that the mapping names is not in the file.',
+  'column-count': 'A row has more or fewer cells than the header.',
+  'crs-unknown': 'The coordinate reference system is not known.',
+  'axes-swapped': 'The two coordinates stand in the other order than their names say.',
+  'position-missing': 'A row has no position.',
+  'position-far-away': 'A point lies far from the rest of its file.',
+  'id-missing': 'A row has no stable identifier.',
+  'id-duplicate': 'Two rows share one stable identifier.',
+  'diameter-implausible': 'A stem diameter is negative, zero or larger than any tree.',
+  'height-implausible': 'A height is negative or taller than any tree.',
+  'number-unreadable': 'A cell that should hold a number holds something else.',
+  'value-blank': 'A cell is blank, so the value stays unknown.',
+  'species-unknown': 'A species name was not recognised; it is kept as written.',
+  'group-of-trees': 'A row stands for several trees.',
+  'shared-position': 'Several trees stand on one point.',
+  // looking, rating, due
+  'visit-no-assignment': 'A visit needs its assignment: scope, level, time frame and targets.',
+  'visit-step-unanswered': 'A visit cannot be closed with a step of the looking sequence unanswered.',
+  'visit-closed': 'The visit is closed; a correction is a new entry.',
+  'rating-no-scenario': 'A rating needs a failure scenario.',
+  'rating-no-target': 'A failure scenario needs at least one target.',
+  'override-no-reason': 'A value that differs from the computed one needs a reason.',
+  'urgent-note-first': 'Imminent or extreme: the urgent note comes first.',
+  'policy-worse-waits-longer': 'The policy gives a worse case a longer interval.',
+  'policy-cell-empty': 'The policy leaves a case without an interval.',
+  // rounds
+  'crew-hours': "A crew's day ends before it begins.",
+  'no-crew': 'There is no crew to plan for.',
+  'no-day': 'There is no working day between the two dates.',
+  'unplaced-no-skill': 'No crew on any day has the level or equipment this tree needs.',
+  'unplaced-no-window': 'The times at which this tree can be visited meet no shift.',
+  'unplaced-too-long': 'The visit takes longer than any shift.',
+  'unplaced-full': 'Every suitable day is full; placing it would push out what matters more.',
+  'unplaced-unreachable': 'The way there and back is longer than any shift.',
+} as const
+
+/** A stable name of one kind of refusal or note. */
+export type RefusalCode = keyof typeof refusalCodes
+
+/** Why something was not done, in a form that a person, a form field and a program can all use. */
+export interface Refusal {
+  code: RefusalCode
+  /** Where: a path into the input, for example `stems.0.diameterCm`, or a column name. Empty for the whole. */
+  path: string
+  /** The value that was refused, as it came. */
+  value?: unknown
+  /** The limit it broke, where there is one, with its unit in words: `at most 130 m`. */
+  limit?: string
+  /** One sentence for a person: what was wrong and what to do. */
+  message: string
+}
+
+/** What a domain function gives back: a value, perhaps with notes, or the reasons why not. */
+export type Outcome<T> = { ok: true; value: T; notes: Refusal[] } | { ok: false; refusals: Refusal[] }
+
+/** Success, with or without notes. */
+export function done<T>(value: T, notes: Refusal[] = []): Outcome<T> {
+  return { ok: true, value, notes }
+}
+
+/** Builds one refusal; the message falls back to the code's own sentence. */
+export function refusal(code: RefusalCode, path = '', extra: Partial<Omit<Refusal, 'code' | 'path'>> = {}): Refusal {
+  return { code, path, message: refusalCodes[code], ...extra }
+}
+
+/** Failure with one or more reasons. */
+export function refused<T = never>(...refusals: Refusal[]): Outcome<T> {
+  return { ok: false, refusals }
+}
