@@ -51,7 +51,12 @@ export function addMonths(anchor: CivilDate, months: number): CivilDate {
 
 /** Today's civil date in an IANA time zone, at the given instant. */
 export function today(timeZone: string, at: Date = new Date()): CivilDate {
-  return new Intl.DateTimeFormat('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' }).format(at)
+  return new Intl.DateTimeFormat('en-CA', {
+    timeZone,
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+  }).format(at)
 }
 
 /** Day of the week, 0 for Monday to 6 for Sunday. */

@@ -1,6 +1,12 @@
 /** The words, units and records that every other room speaks in. */
 export * from './date.ts'
 export * from './plane.ts'
+export * from './records/common.ts'
+export * from './records/import.ts'
+export * from './records/judgement.ts'
+export * from './records/place.ts'
+export * from './records/tree.ts'
+export * from './records/visit.ts'
 export * from './refusal.ts'
 export * from './units.ts'
 export * from './words.ts'

@@ -88,7 +88,11 @@ export function done<T>(value: T, notes: Refusal[] = []): Outcome<T> {
 }
 
 /** Builds one refusal; the message falls back to the code's own sentence. */
-export function refusal(code: RefusalCode, path = '', extra: Partial<Omit<Refusal, 'code' | 'path'>> = {}): Refusal {
+export function refusal(
+  code: RefusalCode,
+  path = '',
+  extra: Partial<Omit<Refusal, 'code' | 'path'>> = {},
+): Refusal {
   return { code, path, message: refusalCodes[code], ...extra }
 }
 

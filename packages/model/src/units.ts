@@ -6,4 +6,5 @@ export const M_PER_FOOT = 0.3048
 export const diameterFromCircumference = (circumference: number) => circumference / Math.PI
 
 /** Several stems as one: √Σd², the diameter of a stem with the same sectional area. Centimetres in and out; 0 for none. */
-export const combinedDiameterCm = (diametersCm: readonly number[]) => Math.sqrt(diametersCm.reduce((sum, d) => sum + d * d, 0))
+export const combinedDiameterCm = (diametersCm: readonly number[]) =>
+  Math.sqrt(diametersCm.reduce((sum, d) => sum + d * d, 0))

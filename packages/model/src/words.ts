@@ -46,7 +46,15 @@ export const visitLevels = [1, 2, 3] as const
 export type VisitLevel = (typeof visitLevels)[number]
 
 /** The looking sequence, outside-in. A visit answers all seven. */
-export const lookingSteps = ['surroundings', 'beyond-roots', 'root-zone', 'base', 'stem', 'main-branches', 'twigs-leaves'] as const
+export const lookingSteps = [
+  'surroundings',
+  'beyond-roots',
+  'root-zone',
+  'base',
+  'stem',
+  'main-branches',
+  'twigs-leaves',
+] as const
 export type LookingStep = (typeof lookingSteps)[number]
 export const lookingStepNames: Record<LookingStep, string> = {
   surroundings: 'Surroundings',
@@ -71,7 +79,16 @@ export const scenarioParts = ['whole-tree', 'stem', 'limb'] as const
 /** Whole tree at the root plate, stem at a height, or a limb. */
 export type ScenarioPart = (typeof scenarioParts)[number]
 
-export const workKinds = ['prune', 'reduce', 'remove', 'brace', 'move-target', 'close-area', 'monitor', 'look-deeper'] as const
+export const workKinds = [
+  'prune',
+  'reduce',
+  'remove',
+  'brace',
+  'move-target',
+  'close-area',
+  'monitor',
+  'look-deeper',
+] as const
 export type WorkKind = (typeof workKinds)[number]
 export const workStates = ['proposed', 'approved', 'done', 'refused'] as const
 export type WorkState = (typeof workStates)[number]

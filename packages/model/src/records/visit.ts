@@ -1,0 +1,102 @@
+import { z } from 'zod'
+import { leafStates, lookingSteps, probeKinds, stepResults } from '../words.ts'
+import { bearingDeg, civilDate, id, instant, note, position, text } from './common.ts'
+
+const level = z.union([z.literal(1), z.literal(2), z.literal(3)])
+
+/** What the looking is for. Failure words mean nothing without the time frame. */
+export const assignment = z.object({
+  scope: text(400),
+  level,
+  levelReason: note,
+  timeFrameYears: z.int().min(1).max(5),
+  targets: text(400).describe('targets as the client states them'),
+  limits: note,
+})
+export type Assignment = z.infer<typeof assignment>
+
+export const stepAnswer = z.object({
+  step: z.enum(lookingSteps),
+  result: z.enum(stepResults),
+  notSeenBecause: z.string().trim().max(400).nullable(),
+  seconds: z.int().min(0).max(86_400).describe('time spent at this step'),
+})
+export type StepAnswer = z.infer<typeof stepAnswer>
+
+export const findingInput = z.object({
+  id,
+  step: z.enum(lookingSteps),
+  kind: text(80).describe('for example: bracket fungus, opening, dead limb'),
+  heightM: z.number().min(0).max(130).nullable(),
+  bearingDeg: bearingDeg.nullable(),
+  extent: z.string().trim().max(160).describe('size in words with units, for example 46 × 21 cm'),
+  note,
+})
+export const finding = findingInput.extend({ visitId: id, treeId: id })
+export type FindingInput = z.infer<typeof findingInput>
+export type Finding = z.infer<typeof finding>
+
+/** A visit as it is entered; `close` asks for everything a closed visit must have. */
+export const visitInput = z.object({
+  id: id.describe('made on the device, so that sending twice stores once'),
+  treeId: id,
+  level,
+  startedAt: instant,
+  endedAt: instant.nullable(),
+  weather: z.string().trim().max(160),
+  leafState: z.enum(leafStates),
+  assignment: assignment.nullable(),
+  steps: z.array(stepAnswer).max(lookingSteps.length),
+  findings: z.array(findingInput).max(200),
+  couldNotSee: note,
+  positionAccuracyM: z.number().min(0).max(10_000).nullable(),
+})
+export type VisitInput = z.infer<typeof visitInput>
+export const visit = visitInput.extend({
+  stage: z.enum(['draft', 'closed']),
+  personId: z.string(),
+  personName: z.string(),
+  closedAt: instant.nullable(),
+})
+export type Visit = z.infer<typeof visit>
+
+/** One limited look over a whole zone: all trees there looked at on that day, only these need notes. */
+export const walkOverInput = z.object({
+  id,
+  zoneId: id,
+  on: civilDate,
+  notes: z.array(z.object({ treeId: id, note })),
+  remark: note,
+})
+export type WalkOverInput = z.infer<typeof walkOverInput>
+
+/** An instrument reading into wood. The raw reading is kept and never edited. */
+export const probeInput = z.object({
+  id,
+  visitId: id,
+  kind: z.enum(probeKinds),
+  heightM: z.number().min(-2).max(130),
+  entryBearingDeg: bearingDeg,
+  directionDeg: bearingDeg.describe(
+    'where the instrument points, as a bearing; straight in is the entry bearing + 180',
+  ),
+  instrument: z.string().trim().max(160),
+  reason: text(400).describe('why the tree was wounded'),
+  reading: z.record(z.string(), z.unknown()),
+  note,
+})
+export type ProbeInput = z.infer<typeof probeInput>
+
+/** A photo belongs to a visit, a finding, a probe, a failure or an urgent note. The original bytes are kept; the digest is over them. */
+export const photo = z.object({
+  id,
+  ownerKind: z.enum(['visit', 'finding', 'probe', 'failure', 'urgent-note', 'tree']),
+  ownerId: id,
+  sha256: z.string().regex(/^[0-9a-f]{64}$/),
+  bytes: z.int().min(1),
+  mediaType: z.string(),
+  takenAt: instant.nullable(),
+  position: position.nullable(),
+  caption: z.string().max(400),
+})
+export type Photo = z.infer<typeof photo>
