@@ -1,7 +1,16 @@
 /** The words, units and records that every other room speaks in. */
 export * from './date.ts'
 export * from './plane.ts'
-export * from './records/common.ts'
+export type { AreaGeometry, GroundGeometry, Position } from './records/common.ts'
+export {
+  areaGeometry,
+  bearingDeg,
+  civilDate as civilDateSchema,
+  groundGeometry,
+  id,
+  instant,
+  position,
+} from './records/common.ts'
 export * from './records/import.ts'
 export * from './records/judgement.ts'
 export * from './records/place.ts'
