@@ -1,0 +1,6 @@
+export * from './desk.ts'
+export * from './judgement.ts'
+export * from './people.ts'
+export * from './place.ts'
+export * from './tree.ts'
+export * from './visit.ts'

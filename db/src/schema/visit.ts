@@ -1,0 +1,139 @@
+import type {
+  Assignment,
+  LeafState,
+  LookingStep,
+  Photo,
+  ProbeKind,
+  StepAnswer,
+  VisitLevel,
+  WalkOverInput,
+} from '@underbough/model'
+import {
+  date,
+  foreignKey,
+  index,
+  integer,
+  jsonb,
+  pgTable,
+  primaryKey,
+  real,
+  text,
+  uniqueIndex,
+  uuid,
+} from 'drizzle-orm/pg-core'
+import { bytes, instant, organisationId, words } from './columns.ts'
+import { zone } from './place.ts'
+import { tree } from './tree.ts'
+
+export const visit = pgTable(
+  'visit',
+  {
+    organisationId: organisationId(),
+    id: uuid('id').notNull(),
+    treeId: uuid('tree_id').notNull(),
+    personId: text('person_id').notNull(),
+    level: integer('level').$type<VisitLevel>().notNull(),
+    stage: words<'draft' | 'closed'>('stage').notNull(),
+    startedAt: instant('started_at').notNull(),
+    endedAt: instant('ended_at'),
+    /** When the server stored the closed visit; `endedAt` is the device's word. Both are kept. */
+    closedAt: instant('closed_at'),
+    weather: text('weather').notNull(),
+    leafState: words<LeafState>('leaf_state').notNull(),
+    assignment: jsonb('assignment').$type<Assignment>(),
+    steps: jsonb('steps').$type<StepAnswer[]>().notNull(),
+    couldNotSee: text('could_not_see').notNull(),
+    positionAccuracyM: real('position_accuracy_m'),
+  },
+  (t) => [
+    primaryKey({ columns: [t.organisationId, t.id] }),
+    foreignKey({ columns: [t.organisationId, t.treeId], foreignColumns: [tree.organisationId, tree.id] }),
+    index('visit_tree').on(t.organisationId, t.treeId, t.startedAt),
+  ],
+)
+
+export const finding = pgTable(
+  'finding',
+  {
+    organisationId: organisationId(),
+    id: uuid('id').notNull(),
+    visitId: uuid('visit_id').notNull(),
+    treeId: uuid('tree_id').notNull(),
+    step: words<LookingStep>('step').notNull(),
+    kind: text('kind').notNull(),
+    heightM: real('height_m'),
+    bearingDeg: real('bearing_deg'),
+    extent: text('extent').notNull(),
+    note: text('note').notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.organisationId, t.id] }),
+    foreignKey({ columns: [t.organisationId, t.visitId], foreignColumns: [visit.organisationId, visit.id] }),
+    index('finding_tree').on(t.organisationId, t.treeId),
+  ],
+)
+
+export const walkOver = pgTable(
+  'walk_over',
+  {
+    organisationId: organisationId(),
+    id: uuid('id').notNull(),
+    zoneId: uuid('zone_id').notNull(),
+    personId: text('person_id').notNull(),
+    on: date('on').notNull(),
+    notes: jsonb('notes').$type<WalkOverInput['notes']>().notNull(),
+    remark: text('remark').notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.organisationId, t.id] }),
+    foreignKey({ columns: [t.organisationId, t.zoneId], foreignColumns: [zone.organisationId, zone.id] }),
+  ],
+)
+
+export const probe = pgTable(
+  'probe',
+  {
+    organisationId: organisationId(),
+    id: uuid('id').notNull(),
+    visitId: uuid('visit_id').notNull(),
+    kind: words<ProbeKind>('kind').notNull(),
+    heightM: real('height_m').notNull(),
+    entryBearingDeg: real('entry_bearing_deg').notNull(),
+    directionDeg: real('direction_deg').notNull(),
+    instrument: text('instrument').notNull(),
+    reason: text('reason').notNull(),
+    reading: jsonb('reading').$type<Record<string, unknown>>().notNull(),
+    note: text('note').notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.organisationId, t.id] }),
+    foreignKey({ columns: [t.organisationId, t.visitId], foreignColumns: [visit.organisationId, visit.id] }),
+  ],
+)
+
+/** The original bytes lie in `photoBytes`, once for each digest; this is what they are a photo of. */
+export const photo = pgTable(
+  'photo',
+  {
+    organisationId: organisationId(),
+    id: uuid('id').notNull(),
+    ownerKind: words<Photo['ownerKind']>('owner_kind').notNull(),
+    ownerId: uuid('owner_id').notNull(),
+    sha256: text('sha256').notNull(),
+    bytes: integer('bytes').notNull(),
+    mediaType: text('media_type').notNull(),
+    takenAt: instant('taken_at'),
+    position: jsonb('position').$type<Photo['position']>(),
+    caption: text('caption').notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.organisationId, t.id] }),
+    index('photo_owner').on(t.organisationId, t.ownerId),
+  ],
+)
+
+export const photoBytes = pgTable(
+  'photo_bytes',
+  { organisationId: organisationId(), sha256: text('sha256').notNull(), content: bytes('content').notNull() },
+  (t) => [uniqueIndex('photo_bytes_digest').on(t.organisationId, t.sha256)],
+)
