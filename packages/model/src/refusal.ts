@@ -51,6 +51,7 @@ export const refusalCodes = {
   'override-no-reason': 'A value that differs from the computed one needs a reason.',
   'urgent-note-first': 'Imminent or extreme: the urgent note comes first.',
   'policy-worse-waits-longer': 'The policy gives a worse case a longer interval.',
+  'policy-worse-looked-at-less': 'The policy gives a worse case a lower level of visit.',
   'policy-cell-empty': 'The policy leaves a case without an interval.',
   // rounds
   'crew-hours': "A crew's day ends before it begins.",
