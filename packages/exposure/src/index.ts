@@ -1,0 +1,42 @@
+/** Who is there, and who of them is under a tree if it fails. Everything is conditional on failure. */
+
+// which way
+export { angleFromBearing, bearingFromAngle } from './bearing.ts'
+export { densityAt, type Lobe, type LobeKind, lobesOf } from './density.ts'
+// who is under it
+export {
+  type Exposure,
+  exposureMethodVersion,
+  exposureOf,
+  exposureOfSilhouette,
+  type Ringed,
+  type TreeExposure,
+  type ZoneExposure,
+} from './exposure.ts'
+export { type ExposureFlag, type ExposureFlagCode, exposureFlagSentences } from './flags.ts'
+// who is there
+export {
+  chancePresent,
+  classHours,
+  equalHourWeights,
+  HOURS_PER_WEEK,
+  type HourClass,
+  hourClasses,
+  hourClassesOf,
+  meanPeople,
+  type OccupancyProfile,
+  peopleByHour,
+} from './occupancy.ts'
+export { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
+export {
+  outlineAt,
+  reachOf,
+  type Silhouette,
+  silhouetteAreaM2,
+  silhouetteOf,
+  silhouetteReachM,
+  silhouetteRing,
+} from './silhouette.ts'
+// what falls
+export { type CrownRadii, type FallingTree, fallingTreeOf, heightFromStemM } from './tree.ts'
+export type { ZoneAround } from './zone.ts'

@@ -1,0 +1,94 @@
+import { FULL_TURN } from './bearing.ts'
+import { type Lobe, lobeAt } from './density.ts'
+import type { Arc } from './kernel/contact.ts'
+
+/** Bearings of the table from which people are counted; enough for 1e-6 of the mean number (model review, part 1.4). */
+export const TABLE_SIZE = 720
+export const TABLE_STEP = FULL_TURN / TABLE_SIZE
+
+/** Angles, cosines and sines at the middle of each cell of the table. */
+export const tableCos = new Float64Array(TABLE_SIZE)
+export const tableSin = new Float64Array(TABLE_SIZE)
+for (let i = 0; i < TABLE_SIZE; i++) {
+  tableCos[i] = Math.cos((i + 0.5) * TABLE_STEP)
+  tableSin[i] = Math.sin((i + 0.5) * TABLE_STEP)
+}
+
+/** A lobe laid out on the table: the chance of each cell, and of all cells before it. */
+export interface LobeTable {
+  lobe: Lobe
+  /** Density at the cell's middle × its width; sums to 1. */
+  chance: Float64Array
+  /** Exact chance of the angles from 0 to the cell's beginning; one more entry for the full turn. */
+  before: Float64Array
+}
+
+// Gauss-Legendre, three points on −1..1.
+const NODES = [-Math.sqrt(0.6), 0, Math.sqrt(0.6)] as const
+const WEIGHTS = [5 / 9, 8 / 9, 5 / 9] as const
+
+/** Lays a lobe out on the table. Built once a tree. */
+export function lobeTable(lobe: Lobe): LobeTable {
+  const chance = new Float64Array(TABLE_SIZE)
+  const before = new Float64Array(TABLE_SIZE + 1)
+  if (lobe.parts.length === 0) {
+    chance.fill(1 / TABLE_SIZE)
+    for (let i = 0; i <= TABLE_SIZE; i++) before[i] = i / TABLE_SIZE
+    return { lobe, chance, before }
+  }
+  let left = lobeAt(lobe, 0)
+  let sum = 0
+  for (let i = 0; i < TABLE_SIZE; i++) {
+    const middle = lobeAt(lobe, (i + 0.5) * TABLE_STEP)
+    const right = lobeAt(lobe, (i + 1) * TABLE_STEP)
+    chance[i] = middle * TABLE_STEP
+    sum += ((left + 4 * middle + right) / 6) * TABLE_STEP
+    before[i + 1] = sum
+    left = right
+  }
+  return { lobe, chance, before }
+}
+
+/** Chance of the angles from 0 to `angle` (up to two turns). */
+function chanceBefore(table: LobeTable, angle: number): number {
+  const turns = Math.floor(angle / FULL_TURN)
+  const within = angle - turns * FULL_TURN
+  const cell = Math.min(TABLE_SIZE - 1, Math.floor(within / TABLE_STEP))
+  const from = cell * TABLE_STEP
+  const half = (within - from) / 2
+  let sum = 0
+  for (let k = 0; k < 3; k++) sum += WEIGHTS[k]! * lobeAt(table.lobe, from + half * (1 + NODES[k]!))
+  return turns * table.before[TABLE_SIZE]! + table.before[cell]! + sum * half
+}
+
+/** Chance of a lobe's falls within arcs that do not overlap. */
+export function chanceWithin(table: LobeTable, arcs: readonly Arc[]): number {
+  let sum = 0
+  for (const [from, to] of arcs)
+    sum += to - from >= FULL_TURN - 1e-11 ? 1 : chanceBefore(table, to) - chanceBefore(table, from)
+  return Math.min(1, sum)
+}
+
+/** Arcs that may overlap, as arcs that do not. */
+export function unionOfArcs(arcs: readonly Arc[]): Arc[] {
+  const flat: [number, number][] = []
+  for (const [from, to] of arcs) {
+    if (to - from >= FULL_TURN - 1e-11) return [[0, FULL_TURN]]
+    if (to > FULL_TURN) flat.push([from, FULL_TURN], [0, to - FULL_TURN])
+    else flat.push([from, to])
+  }
+  flat.sort((a, b) => a[0] - b[0])
+  const joined: [number, number][] = []
+  for (const arc of flat) {
+    const last = joined[joined.length - 1]
+    if (last && arc[0] <= last[1] + 1e-11) last[1] = Math.max(last[1], arc[1])
+    else joined.push([...arc])
+  }
+  const first = joined[0]
+  const last = joined[joined.length - 1]
+  if (!first || !last) return joined
+  if (first === last && last[1] - last[0] >= FULL_TURN - 1e-11) return [[0, FULL_TURN]]
+  if (first !== last && first[0] <= 1e-11 && last[1] >= FULL_TURN - 1e-11)
+    return [[last[0], first[1] + FULL_TURN], ...joined.slice(1, -1)]
+  return joined
+}

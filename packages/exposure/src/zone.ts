@@ -1,0 +1,117 @@
+import type { HourClass } from './occupancy.ts'
+
+/** A target zone as one tree sees it: metres east and north of the tree. */
+export interface ZoneAround {
+  id: string
+  /** As in GeoJSON's MultiPolygon: polygons, of rings (outer first, then holes), of [east, north]. Rings closed or not, in any turn. Polygons of one zone do not overlap. */
+  polygons: readonly (readonly (readonly (readonly number[])[])[])[]
+  /** Area of the whole zone, over which its people are spread; the polygons may be only the part near the tree. */
+  areaM2: number
+  hours: readonly HourClass[]
+  /** A structure that is there always. */
+  staticTarget: boolean
+  /** The larger zone whose people these are part of. */
+  partOf?: string | null
+  /** People who come together; 1 unless said. */
+  groupSize?: number
+}
+
+/** Rings laid out for the kernel: outer rings counter-clockwise, holes clockwise, each closed by its first point. */
+export interface ZoneRings {
+  x: Float64Array
+  y: Float64Array
+  /** Where each ring begins in x and y, and at the end the length. */
+  starts: number[]
+  minX: number
+  minY: number
+  maxX: number
+  maxY: number
+  /** Area within the rings, square metres. */
+  areaM2: number
+  /** Least distance from the tree to the rings' lines or the area within, metres. */
+  nearestM: number
+}
+
+/** Lays out polygons for the kernel. Rings of fewer than three points or without area drop out. */
+export function zoneRings(polygons: ZoneAround['polygons']): ZoneRings {
+  const xs: number[] = []
+  const ys: number[] = []
+  const starts = [0]
+  let areaM2 = 0
+  for (const polygon of polygons)
+    polygon.forEach((ring, place) => {
+      const area = signedArea(ring)
+      if (area === 0) return
+      const keep = area > 0 === (place === 0)
+      areaM2 += place === 0 ? Math.abs(area) : -Math.abs(area)
+      const n = openLength(ring)
+      for (let i = 0; i <= n; i++) {
+        const point = ring[keep ? i % n : (n - i) % n]!
+        xs.push(point[0]!)
+        ys.push(point[1]!)
+      }
+      starts.push(xs.length)
+    })
+  const x = Float64Array.from(xs)
+  const y = Float64Array.from(ys)
+  const bounds = boundsOf(x, y)
+  return { x, y, starts, ...bounds, areaM2, nearestM: nearest(x, y, starts) }
+}
+
+function openLength(ring: readonly (readonly number[])[]): number {
+  const last = ring[ring.length - 1]
+  const closed = ring.length > 1 && last![0] === ring[0]![0] && last![1] === ring[0]![1]
+  return closed ? ring.length - 1 : ring.length
+}
+
+function signedArea(ring: readonly (readonly number[])[]): number {
+  let twice = 0
+  for (let i = 0, j = ring.length - 1; i < ring.length; j = i++)
+    twice += ring[j]![0]! * ring[i]![1]! - ring[i]![0]! * ring[j]![1]!
+  return twice / 2
+}
+
+function boundsOf(x: Float64Array, y: Float64Array) {
+  const bounds = { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity }
+  for (let i = 0; i < x.length; i++) {
+    if (x[i]! < bounds.minX) bounds.minX = x[i]!
+    if (x[i]! > bounds.maxX) bounds.maxX = x[i]!
+    if (y[i]! < bounds.minY) bounds.minY = y[i]!
+    if (y[i]! > bounds.maxY) bounds.maxY = y[i]!
+  }
+  return bounds
+}
+
+function nearest(x: Float64Array, y: Float64Array, starts: readonly number[]): number {
+  let least = Infinity
+  for (let ring = 0; ring + 1 < starts.length; ring++)
+    for (let i = starts[ring]!; i + 1 < starts[ring + 1]!; i++) {
+      const dx = x[i + 1]! - x[i]!
+      const dy = y[i + 1]! - y[i]!
+      const squared = dx * dx + dy * dy
+      const t = squared === 0 ? 0 : Math.min(1, Math.max(0, -(x[i]! * dx + y[i]! * dy) / squared))
+      const ex = x[i]! + t * dx
+      const ey = y[i]! + t * dy
+      const d = ex * ex + ey * ey
+      if (d < least) least = d
+    }
+  return contains(x, y, starts, 0, 0) ? 0 : Math.sqrt(least)
+}
+
+/** Whether a point lies within the rings (holes left out); undecided on the line itself. */
+export function contains(
+  x: Float64Array,
+  y: Float64Array,
+  starts: readonly number[],
+  px: number,
+  py: number,
+): boolean {
+  let inside = false
+  for (let ring = 0; ring + 1 < starts.length; ring++)
+    for (let i = starts[ring]!; i + 1 < starts[ring + 1]!; i++)
+      if (y[i]! > py !== y[i + 1]! > py) {
+        const at = x[i]! + ((py - y[i]!) / (y[i + 1]! - y[i]!)) * (x[i + 1]! - x[i]!)
+        if (at > px) inside = !inside
+      }
+  return inside
+}
