@@ -1,0 +1,27 @@
+/** Who goes where on which day: due trees, crews and hours to day sheets. */
+export { checkPlan, costOf } from './check.ts'
+export { mostVisits, mostWorkingDays } from './input.ts'
+export { methodVersion } from './method.ts'
+export { urgencyThenNearest } from './peer.ts'
+export { planRounds, planRoundsInSteps } from './plan.ts'
+export {
+  defaultStraightLine,
+  type GivenMatrix,
+  matrixTravel,
+  noWaySeconds,
+  type StraightLine,
+  straightLineTravel,
+  type TravelMatrix,
+  type TravelModel,
+  type TravelPoint,
+} from './travel.ts'
+export type * from './types.ts'
+export {
+  daysUntilDouble,
+  defaultWeights,
+  minutesByLevel,
+  riskWeightOf,
+  serviceMinutes,
+  weightByRisk,
+  weightNeverRated,
+} from './weights.ts'
