@@ -54,6 +54,7 @@ CREATE TABLE "job" (
 	"input" jsonb NOT NULL,
 	"started_by" text NOT NULL,
 	"started_at" timestamp with time zone DEFAULT now() NOT NULL,
+	"marked_at" timestamp with time zone,
 	"ended_at" timestamp with time zone,
 	CONSTRAINT "job_organisation_id_id_pk" PRIMARY KEY("organisation_id","id")
 );
@@ -525,6 +526,8 @@ CREATE INDEX "rating_tree" ON "rating" USING btree ("organisation_id","tree_id",
 CREATE INDEX "work_tree" ON "work" USING btree ("organisation_id","tree_id");--> statement-breakpoint
 CREATE INDEX "ground_feature_geometry" ON "ground_feature" USING gist ("geometry");--> statement-breakpoint
 CREATE INDEX "zone_geometry" ON "zone" USING gist ("geometry");--> statement-breakpoint
+CREATE INDEX "zone_geodesic" ON "zone" USING gist ((("geometry")::geography));--> statement-breakpoint
+CREATE UNIQUE INDEX "zone_source_key" ON "zone" USING btree ("organisation_id","source_key");--> statement-breakpoint
 CREATE INDEX "tree_position" ON "tree" USING gist ("position");--> statement-breakpoint
 CREATE INDEX "tree_position_geodesic" ON "tree" USING gist ((("position")::geography));--> statement-breakpoint
 CREATE INDEX "tree_tag" ON "tree" USING btree ("organisation_id","tag");--> statement-breakpoint

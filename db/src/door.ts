@@ -23,6 +23,8 @@ export interface Database {
   kind: 'embedded' | 'postgresql'
   db: Db
   sql: postgres.Sql
+  /** One connection for the job queue, which opens transactions in plain SQL; the embedded database has only the one. */
+  queueSql: postgres.Sql
   /** Runs `work` in one transaction. Using the outer `db` inside it would wait for itself for ever, so it throws instead. */
   transaction<T>(work: (tx: Session) => Promise<T>): Promise<T>
   close(): Promise<void>
@@ -37,14 +39,19 @@ const migrationsFolder = fileURLToPath(new URL('../migrations', import.meta.url)
 export async function openDatabase(options: { url?: string; dataDir?: string }): Promise<Database> {
   if (options.url) {
     const sql = postgres(options.url, { max: 10, onnotice: () => {} })
-    return ready('postgresql', sql, async () => sql.end({ timeout: 5 }))
+    const queueSql = postgres(options.url, { max: 1, onnotice: () => {} })
+    return ready('postgresql', sql, queueSql, async () => {
+      await queueSql.end({ timeout: 5 })
+      await sql.end({ timeout: 5 })
+    })
   }
   const release = options.dataDir ? lockFolder(options.dataDir) : () => {}
   try {
     const dataDir = options.dataDir && join(options.dataDir, 'pg')
     const fresh = !dataDir || !existsSync(dataDir)
     const embedded = await openEmbedded({ dataDir, snapshot: fresh ? await templateSnapshot() : undefined })
-    return await ready('embedded', connect(embedded), async (sql) => {
+    const sql = connect(embedded)
+    return await ready('embedded', sql, sql, async () => {
       await sql.end({ timeout: 5 })
       await embedded.close()
       release()
@@ -73,7 +80,8 @@ function connect(embedded: Embedded): postgres.Sql {
 async function ready(
   kind: Database['kind'],
   sql: postgres.Sql,
-  close: (sql: postgres.Sql) => Promise<void>,
+  queueSql: postgres.Sql,
+  close: () => Promise<void>,
 ): Promise<Database> {
   const inside = new AsyncLocalStorage<true>()
   const raw = drizzle(sql, { schema })
@@ -89,8 +97,9 @@ async function ready(
     kind,
     db,
     sql,
+    queueSql,
     transaction: (work) => raw.transaction((tx) => inside.run(true, () => work(tx as unknown as Session))),
-    close: () => close(sql),
+    close,
   }
 }
 

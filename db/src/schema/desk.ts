@@ -167,6 +167,8 @@ export const job = pgTable(
     input: jsonb('input').notNull(),
     startedBy: text('started_by').notNull(),
     startedAt: instant('started_at').notNull().default(sql`now()`),
+    /** Set every few seconds by the process at work; a job whose mark is old is taken up again. */
+    markedAt: instant('marked_at'),
     endedAt: instant('ended_at'),
   },
   (t) => [

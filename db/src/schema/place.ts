@@ -7,6 +7,7 @@ import type {
   ZoneInput,
   ZoneKind,
 } from '@underbough/model'
+import { sql } from 'drizzle-orm'
 import {
   boolean,
   doublePrecision,
@@ -18,6 +19,7 @@ import {
   primaryKey,
   real,
   text,
+  uniqueIndex,
   uuid,
 } from 'drizzle-orm/pg-core'
 import { geometry, organisationId, stamped, words } from './columns.ts'
@@ -81,6 +83,8 @@ export const zone = pgTable(
     primaryKey({ columns: [t.organisationId, t.id] }),
     foreignKey({ columns: [t.organisationId, t.partOf], foreignColumns: [t.organisationId, t.id] }),
     index('zone_geometry').using('gist', t.geometry),
+    index('zone_geodesic').using('gist', sql`((${t.geometry})::geography)`),
+    uniqueIndex('zone_source_key').on(t.organisationId, t.sourceKey),
   ],
 )
 

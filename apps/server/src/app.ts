@@ -1,0 +1,99 @@
+import { readFile } from 'node:fs/promises'
+import { extname, join, normalize } from 'node:path'
+import { OpenAPIHono } from '@hono/zod-openapi'
+import { secureHeaders } from 'hono/secure-headers'
+import type { Deps, Env } from './http/context.ts'
+import { sameOrigin, signedIn } from './http/guard.ts'
+import { problem, Refused } from './http/problem.ts'
+import { jobs } from './jobs/route.ts'
+import { session } from './session/route.ts'
+
+/** The whole HTTP face: sign-in and health in the open, everything else behind the guard. `webFolder` holds the built client. */
+export function createApp(deps: Deps, webFolder?: string) {
+  const app = new OpenAPIHono<Env>()
+  app.onError((error, c) => {
+    if (error instanceof Refused) return problem(c, error.refusals, error.extra)
+    if (error.name === 'HTTPException' || error instanceof SyntaxError)
+      return problem(c, [
+        {
+          code: 'malformed',
+          path: '',
+          message: 'The request could not be read. It needs a JSON body of the form in the API page.',
+        },
+      ])
+    console.error(error)
+    return problem(c, [
+      {
+        code: 'internal-fault',
+        path: '',
+        message: 'The program failed; nothing was written. Try again, and tell the officer if it stays.',
+      },
+    ])
+  })
+  app.notFound((c) =>
+    problem(c, [{ code: 'unknown', path: '', message: `There is nothing at ${c.req.path}.` }]),
+  )
+  app.use(
+    secureHeaders({
+      contentSecurityPolicy: {
+        defaultSrc: ["'self'"],
+        imgSrc: ["'self'", 'data:', 'blob:'],
+        styleSrc: ["'self'", "'unsafe-inline'"],
+        workerSrc: ["'self'", 'blob:'],
+        objectSrc: ["'none'"],
+        baseUri: ["'none'"],
+        frameAncestors: ["'none'"],
+      },
+      referrerPolicy: 'no-referrer',
+      strictTransportSecurity: 'max-age=63072000; includeSubDomains',
+    }),
+  )
+
+  const api = new OpenAPIHono<Env>()
+  api.use(sameOrigin)
+  api.get('/health', (c) => c.json({ ok: true }))
+  api.route('/', session(deps))
+  api.use(signedIn(deps))
+  for (const part of [jobs]) api.route('/', part(deps))
+  api.doc31('/openapi.json', { openapi: '3.1.0', info: { title: 'Underbough', version: '0.1.0' } })
+  app.route('/api', api)
+  if (webFolder) app.get('*', (c) => client(webFolder, c.req.path))
+  return app
+}
+
+const types: Record<string, string> = {
+  '.html': 'text/html; charset=utf-8',
+  '.js': 'text/javascript; charset=utf-8',
+  '.mjs': 'text/javascript; charset=utf-8',
+  '.css': 'text/css; charset=utf-8',
+  '.svg': 'image/svg+xml',
+  '.png': 'image/png',
+  '.woff2': 'font/woff2',
+  '.json': 'application/json',
+  '.webmanifest': 'application/manifest+json',
+}
+
+/** A file of the built client, or its page for every address that is a place in it. */
+async function client(folder: string, path: string): Promise<Response> {
+  const file = normalize(join(folder, path))
+  const type = types[extname(file)]
+  const inside = file.startsWith(folder) && type !== undefined
+  const found = inside ? await readFile(file).catch(() => null) : null
+  if (found) {
+    const forever = path.startsWith('/assets/') ? 'public, max-age=31536000, immutable' : 'no-cache'
+    return new Response(new Uint8Array(found), {
+      headers: { 'content-type': type!, 'cache-control': forever },
+    })
+  }
+  if (extname(path))
+    return new Response('Not here', { status: 404, headers: { 'content-type': 'text/plain; charset=utf-8' } })
+  const page = await readFile(join(folder, 'index.html')).catch(() => null)
+  return page
+    ? new Response(new Uint8Array(page), {
+        headers: { 'content-type': types['.html']!, 'cache-control': 'no-cache' },
+      })
+    : new Response('The client is not built. Run npm start.', {
+        status: 503,
+        headers: { 'content-type': 'text/plain; charset=utf-8' },
+      })
+}

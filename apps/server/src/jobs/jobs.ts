@@ -1,0 +1,163 @@
+import { randomUUID } from 'node:crypto'
+import type { Database } from '@underbough/db'
+import PgBoss from 'pg-boss'
+import {
+  clearMarks,
+  endJob,
+  insertJob,
+  jobById,
+  markJob,
+  openJobs,
+  stopJob,
+  strandedJobs,
+  takeJob,
+} from './queries.ts'
+
+/** What the work of a job may use. Work is idempotent: it may be begun again after the process died half-way. */
+export interface JobContext {
+  organisationId: string
+  jobId: string
+  /** Stores how far it is; cheap to call often. Throws `Cancelled` once a person has stopped the job. */
+  progress(done: number, total: number, message?: string): Promise<void>
+  cancelled(): boolean
+}
+export type JobWork = (input: never, context: JobContext) => Promise<string | undefined>
+
+/** Thrown out of a job's work when a person stopped it. */
+export class Cancelled extends Error {}
+
+export interface Jobs {
+  /** Queues work of a kind; returns the job's id. */
+  start(
+    organisationId: string,
+    kind: string,
+    input: unknown,
+    personId: string,
+    subjectId?: string,
+  ): Promise<string>
+  /** Asks a job to stop. What it had not finished is rolled back by its own work. */
+  cancel(organisationId: string, jobId: string): Promise<void>
+  get(organisationId: string, jobId: string): ReturnType<typeof jobById>
+  open(organisationId: string): ReturnType<typeof openJobs>
+  /** Waits until nothing is queued or at work: for tests and the command line. */
+  idle(): Promise<void>
+  close(): Promise<void>
+}
+
+const MARK_MS = 5_000
+const STRANDED_S = 30
+
+/**
+ * The queue: pg-boss in the same database, and a row a person can read beside each job. A job whose process died leaves an
+ * old mark and is taken up again by whichever process looks next.
+ */
+export async function createJobs(database: Database, works: Record<string, JobWork>): Promise<Jobs> {
+  const boss = new PgBoss({
+    db: {
+      executeSql: async (text: string, values?: unknown[]) => ({
+        rows: [...(await database.queueSql.unsafe(text, (values ?? []).map(asParameter) as never[]))],
+      }),
+    },
+    schema: 'queue',
+  } as PgBoss.ConstructorOptions)
+  boss.on('error', (error) => console.error('The queue reports:', error.message))
+  await boss.start()
+  await boss.createQueue('work')
+
+  const stopped = new Set<string>()
+  const queue = (organisationId: string, jobId: string) =>
+    boss.send('work', { organisationId, jobId }, { retryLimit: 0, expireInHours: 12 })
+
+  async function run(organisationId: string, jobId: string) {
+    const row = await takeJob(database.db, organisationId, jobId)
+    if (!row) return
+    const work = works[row.kind]
+    const pulse = setInterval(() => void markJob(database.db, organisationId, jobId).catch(() => {}), MARK_MS)
+    let told = 0
+    const context: JobContext = {
+      organisationId,
+      jobId,
+      cancelled: () => stopped.has(jobId),
+      async progress(done, total, message) {
+        if (stopped.has(jobId)) throw new Cancelled()
+        if (Date.now() - told < 250 && done < total) return
+        told = Date.now()
+        if (await markJob(database.db, organisationId, jobId, { done, total, message })) return
+        stopped.add(jobId)
+        throw new Cancelled()
+      },
+    }
+    try {
+      if (!work) throw new Error(`No work is known by the name ${row.kind}`)
+      const message = await work(row.input as never, context)
+      await endJob(database.db, organisationId, jobId, 'done', message ?? '')
+    } catch (error) {
+      const gone = error instanceof Cancelled
+      if (!gone) console.error(`Job ${row.kind} failed:`, error)
+      await endJob(
+        database.db,
+        organisationId,
+        jobId,
+        gone ? 'cancelled' : 'failed',
+        gone ? 'Stopped by a person. Nothing was kept.' : (error as Error).message,
+      )
+    } finally {
+      clearInterval(pulse)
+      stopped.delete(jobId)
+    }
+  }
+
+  async function takeUpStranded() {
+    for (const { organisationId, id } of await strandedJobs(database.db, STRANDED_S))
+      await queue(organisationId, id)
+  }
+
+  // The embedded database belongs to one process: whatever was at work before it started is stranded now.
+  if (database.kind === 'embedded') await clearMarks(database.db)
+  await takeUpStranded()
+  await boss.work<{ organisationId: string; jobId: string }>(
+    'work',
+    { pollingIntervalSeconds: 0.5 },
+    async (batch) => {
+      for (const { data } of batch) await run(data.organisationId, data.jobId)
+    },
+  )
+  const sweep = setInterval(() => void takeUpStranded().catch(() => {}), STRANDED_S * 1000)
+
+  return {
+    async start(organisationId, kind, input, personId, subjectId) {
+      const id = randomUUID()
+      await insertJob(database.db, {
+        organisationId,
+        id,
+        kind,
+        input,
+        startedBy: personId,
+        subjectId: subjectId ?? null,
+      })
+      await queue(organisationId, id)
+      return id
+    },
+    async cancel(organisationId, jobId) {
+      stopped.add(jobId)
+      await stopJob(database.db, organisationId, jobId)
+    },
+    get: (organisationId, jobId) => jobById(database.db, organisationId, jobId),
+    open: (organisationId) => openJobs(database.db, organisationId),
+    async idle() {
+      while ((await strandedJobs(database.db, -1)).length > 0)
+        await new Promise((resolve) => setTimeout(resolve, 50))
+    },
+    async close() {
+      clearInterval(sweep)
+      await boss.stop({ graceful: true, timeout: 10_000, wait: true })
+    },
+  }
+}
+
+/** The queue hands plain objects to its SQL; the driver wants JSON as text. */
+function asParameter(value: unknown) {
+  return value !== null && typeof value === 'object' && !(value instanceof Date) && !Array.isArray(value)
+    ? JSON.stringify(value)
+    : (value ?? null)
+}

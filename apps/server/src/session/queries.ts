@@ -1,0 +1,43 @@
+import { type Session, tables } from '@underbough/db'
+import { eq } from 'drizzle-orm'
+
+const { authUser, membership, organisation } = tables
+
+/** The person's membership and organisation, as they stand now. */
+export async function membershipOf(session: Session, personId: string) {
+  const [row] = await session
+    .select({ membership, organisation, name: authUser.name, email: authUser.email })
+    .from(membership)
+    .innerJoin(organisation, eq(organisation.id, membership.organisationId))
+    .innerJoin(authUser, eq(authUser.id, membership.personId))
+    .where(eq(membership.personId, personId))
+    .limit(1)
+  return row
+}
+
+/** The accounts of a demo organisation, to be offered at the door; none where there is no demo. */
+export async function demoMembers(session: Session) {
+  return session
+    .select({ email: authUser.email, name: authUser.name, role: membership.role })
+    .from(membership)
+    .innerJoin(organisation, eq(organisation.id, membership.organisationId))
+    .innerJoin(authUser, eq(authUser.id, membership.personId))
+    .where(eq(organisation.demo, true))
+    .orderBy(authUser.name)
+}
+
+export async function membersOf(session: Session, organisationId: string) {
+  return session
+    .select({
+      personId: membership.personId,
+      name: authUser.name,
+      email: authUser.email,
+      role: membership.role,
+      qualification: membership.qualification,
+      qualificationExpiresOn: membership.qualificationExpiresOn,
+    })
+    .from(membership)
+    .innerJoin(authUser, eq(authUser.id, membership.personId))
+    .where(eq(membership.organisationId, organisationId))
+    .orderBy(authUser.name)
+}

@@ -1,0 +1,132 @@
+import { randomUUID } from 'node:crypto'
+import { type Database, openDatabase, tables } from '@underbough/db'
+import type { Role } from '@underbough/model'
+import postgres from 'postgres'
+import { createApp } from '../app.ts'
+import type { Deps } from '../http/context.ts'
+import { createJobs } from '../jobs/jobs.ts'
+import { works } from '../jobs/works.ts'
+import { addAccount, createAuth } from '../session/auth.ts'
+
+const ADMIN = process.env.UNDERBOUGH_TEST_POSTGRES ?? 'postgres://postgres@127.0.0.1:5432/postgres'
+const ORIGIN = 'http://127.0.0.1'
+
+/** The databases that the API specs run on: the embedded one always, PostgreSQL where one answers (tests/run.mjs says so, and in CI it must). */
+export const databases = (process.env.UNDERBOUGH_TEST_DATABASES ?? 'embedded,postgresql').split(
+  ',',
+) as Database['kind'][]
+
+/** A response with its body read: `status` and JSON (or text) `body`. */
+export interface Answer {
+  status: number
+  // biome-ignore lint/suspicious/noExplicitAny: a test looks into whatever came back
+  body: any
+  headers: Headers
+}
+/** Asks the API as one signed-in person. */
+export type Ask = (method: string, path: string, body?: unknown) => Promise<Answer>
+
+export interface Harness {
+  deps: Deps
+  organisationId: string
+  /** A client signed in with the role; each role has one person. */
+  as(role: Role): Promise<Ask>
+  /** A client that nobody signed in. */
+  stranger: Ask
+  close(): Promise<void>
+}
+
+/** A whole server in this process, without a port, on an empty database with one organisation and one person of each role. */
+export async function startHarness(
+  kind: Database['kind'],
+  now = new Date('2026-11-25T12:00:00Z'),
+): Promise<Harness> {
+  const { database, drop } = await freshDatabase(kind)
+  const auth = createAuth(database, 'a secret for tests only, thirty-two letters', ORIGIN)
+  const deps = { database, auth, now: () => now } as Deps
+  deps.jobs = await createJobs(database, works(deps))
+  const organisationId = await addOrganisation(database)
+  const app = createApp(deps)
+  const client =
+    (cookie?: string): Ask =>
+    async (method, path, body) => {
+      const form = body instanceof FormData
+      const response = await app.request(`/api${path}`, {
+        method,
+        headers: {
+          host: '127.0.0.1',
+          ...(cookie ? { cookie } : {}),
+          ...(body && !form ? { 'content-type': 'application/json' } : {}),
+        },
+        body: form ? body : body === undefined ? undefined : JSON.stringify(body),
+      })
+      const type = response.headers.get('content-type') ?? ''
+      const read = type.includes('json')
+        ? response.json()
+        : type.startsWith('text/')
+          ? response.text()
+          : response.arrayBuffer()
+      return { status: response.status, body: await read, headers: response.headers }
+    }
+  const signedIn = new Map<Role, Ask>()
+  return {
+    deps,
+    organisationId,
+    stranger: client(),
+    async as(role) {
+      const known = signedIn.get(role)
+      if (known) return known
+      const answer = await client()('POST', '/session', {
+        email: `${role}@portmaud.example`,
+        password: 'a long enough word',
+      })
+      const ask = client(answer.headers.getSetCookie()[0]!.split(';')[0]!)
+      signedIn.set(role, ask)
+      return ask
+    },
+    async close() {
+      await deps.jobs.close()
+      await database.close()
+      await drop()
+    },
+  }
+}
+
+async function freshDatabase(kind: Database['kind']) {
+  if (kind === 'embedded') return { database: await openDatabase({}), drop: async () => {} }
+  const name = `underbough_test_${randomUUID().slice(0, 8)}`
+  const admin = postgres(ADMIN, { max: 1, onnotice: () => {} })
+  await admin.unsafe(`create database ${name}`)
+  const url = new URL(ADMIN)
+  url.pathname = `/${name}`
+  return {
+    database: await openDatabase({ url: url.href }),
+    drop: async () => {
+      await admin.unsafe(`drop database ${name} with (force)`)
+      await admin.end()
+    },
+  }
+}
+
+async function addOrganisation(database: Database): Promise<string> {
+  const id = randomUUID()
+  await database.db.insert(tables.organisation).values({
+    id,
+    name: 'Port Maud',
+    timeZone: 'Atlantic/St_Helena',
+    hemisphere: 'south',
+    stemHeightM: 1.3,
+    units: 'metric',
+    failureTimeFrameYears: 3,
+  })
+  for (const role of ['manager', 'officer', 'inspector', 'client'] as const) {
+    await addAccount(database, {
+      id: `${role}-1`,
+      name: `The ${role}`,
+      email: `${role}@portmaud.example`,
+      password: 'a long enough word',
+    })
+    await database.db.insert(tables.membership).values({ organisationId: id, personId: `${role}-1`, role })
+  }
+  return id
+}
