@@ -8,10 +8,43 @@ export default defineConfig({
   test: {
     testTimeout: 30_000,
     projects: [
-      { extends: true, root, test: { name: 'unit', include: ['packages/**/*.spec.{ts,tsx}', 'db/**/*.spec.ts', 'fixtures/**/*.spec.ts', 'apps/web/**/*.spec.{ts,tsx}', 'apps/server/**/*.unit.spec.ts'] } },
+      {
+        extends: true,
+        root,
+        test: {
+          name: 'unit',
+          include: [
+            'packages/**/*.spec.{ts,tsx}',
+            'db/**/*.spec.ts',
+            'fixtures/**/*.spec.ts',
+            'apps/web/**/*.spec.{ts,tsx}',
+            'apps/server/**/*.unit.spec.ts',
+          ],
+        },
+      },
       { extends: true, root, test: { name: 'published', include: ['tests/published/**/*.spec.ts'] } },
-      { extends: true, root, test: { name: 'api', include: ['apps/server/**/*.api.spec.ts', 'tests/api/**/*.spec.ts'], testTimeout: 120_000, hookTimeout: 180_000, fileParallelism: false } },
-      { extends: true, root, test: { name: 'browser', include: ['tests/browser/**/*.spec.ts'], testTimeout: 300_000, hookTimeout: 300_000, fileParallelism: false } },
+      {
+        extends: true,
+        root,
+        test: {
+          name: 'api',
+          include: ['apps/server/**/*.api.spec.ts', 'tests/api/**/*.spec.ts'],
+          testTimeout: 120_000,
+          hookTimeout: 180_000,
+          fileParallelism: false,
+        },
+      },
+      {
+        extends: true,
+        root,
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.spec.ts'],
+          testTimeout: 300_000,
+          hookTimeout: 300_000,
+          fileParallelism: false,
+        },
+      },
     ],
   },
 })
