@@ -16,7 +16,8 @@ export const startingPolicy: Policy = {
     frequent: {
       small: { slow: 48, ordinary: 48, fast: 36 },
       medium: { slow: 48, ordinary: 36, fast: 24 },
-      large: { slow: 36, ordinary: 24, fast: 18 },
+      // Below 36: a court found that too long for a large tree on a busy road (Witley PC v Cavanagh [2018] EWCA Civ 2232).
+      large: { slow: 30, ordinary: 24, fast: 18 },
     },
     occasional: {
       small: { slow: 60, ordinary: 60, fast: 48 },
@@ -51,6 +52,7 @@ export const startingPolicy: Policy = {
     keepShare: 2 / 3,
   },
   baselineMonths: { constant: 3, frequent: 6, occasional: 12, rare: 24 },
+  // One council's response times (Chorley, tree policy, page 7): urgent 24 h, high 3 months, medium 12, low 24; extreme is ours.
   workDays: { imminent: 1, extreme: 7, high: 90, moderate: 365, low: 730 },
   unratedRisk: 'moderate',
   partSizeFromCm: { medium: 10, large: 30 },
