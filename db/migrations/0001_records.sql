@@ -412,6 +412,7 @@ CREATE TABLE "tree_state" (
 	"look_on" date,
 	"out_of_season" boolean DEFAULT false NOT NULL,
 	"due_parts" jsonb,
+	"baseline_share" real,
 	"policy_edition" text,
 	"computed_at" timestamp with time zone DEFAULT now() NOT NULL,
 	CONSTRAINT "tree_state_organisation_id_tree_id_pk" PRIMARY KEY("organisation_id","tree_id")

@@ -75,6 +75,8 @@ export const treeState = pgTable(
     lookOn: date('look_on'),
     outOfSeason: boolean('out_of_season').notNull().default(false),
     dueParts: jsonb('due_parts'),
+    /** Place among the trees of its import and use that nobody has seen, near 0 for the largest stem, 1 for the last. */
+    baselineShare: real('baseline_share'),
     policyEdition: text('policy_edition'),
     computedAt: instant('computed_at').notNull().default(sql`now()`),
   },
