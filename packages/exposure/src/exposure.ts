@@ -122,17 +122,18 @@ export function exposureOfSilhouette(
   const areas = rings.map((zone, i) => (arcs[i]!.length ? areaTable(silhouette, zone, arcs[i]!) : null))
   const nesting = nestingOf(zones, rings)
   const peopled = peopledZones(zones, rings, areas, nesting)
+  const present = peopled.zones.map((zone) => presence(zone, tables))
   const result = zones.map((zone, i): ZoneExposure => {
     const flags = zone.areaM2 > 0 || rings[i]!.areaM2 > 0 ? [] : [flag('zone-no-area', zone.id)]
     if (!arcs[i]!.length) return { ...untouched(zone), flags }
     return {
       id: zone.id,
       staticTarget: zone.staticTarget,
-      ...measured(arcs[i]!, tables, presence(peopled.zones[i]!, tables)),
+      ...measured(arcs[i]!, tables, present[i]!),
       flags,
     }
   })
-  const joint = measured(unionOfArcs(arcs.flat()), tables, jointPresence(peopled.zones, tables))
+  const joint = measured(unionOfArcs(arcs.flat()), tables, jointPresence(peopled.zones, present, tables))
   return { zones: result, joint, flags: [...nesting.flags, ...peopled.flags] }
 }
 

@@ -27,15 +27,14 @@ export interface LobeTable {
 const NODES = [-Math.sqrt(0.6), 0, Math.sqrt(0.6)] as const
 const WEIGHTS = [5 / 9, 8 / 9, 5 / 9] as const
 
+const evenChance = new Float64Array(TABLE_SIZE).fill(1 / TABLE_SIZE)
+const evenBefore = Float64Array.from({ length: TABLE_SIZE + 1 }, (_, i) => i / TABLE_SIZE)
+
 /** Lays a lobe out on the table. Built once a tree. */
 export function lobeTable(lobe: Lobe): LobeTable {
+  if (lobe.parts.length === 0) return { lobe, chance: evenChance, before: evenBefore }
   const chance = new Float64Array(TABLE_SIZE)
   const before = new Float64Array(TABLE_SIZE + 1)
-  if (lobe.parts.length === 0) {
-    chance.fill(1 / TABLE_SIZE)
-    for (let i = 0; i <= TABLE_SIZE; i++) before[i] = i / TABLE_SIZE
-    return { lobe, chance, before }
-  }
   let left = lobeAt(lobe, 0)
   let sum = 0
   for (let i = 0; i < TABLE_SIZE; i++) {

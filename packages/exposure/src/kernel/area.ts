@@ -1,6 +1,6 @@
 import type { Silhouette } from '../silhouette.ts'
 import type { ZoneRings } from '../zone.ts'
-import { backEdge, discEdge, stripEdge } from './lanes.ts'
+import { crownEdge, stripEdge } from './lanes.ts'
 
 /** Areas of silhouette ∩ zone, square metres: within the stem or limb wood, and within the crown outside it. */
 export interface Overlap {
@@ -60,16 +60,8 @@ function crownedOverlap(
       const u1 = x[i]! * cos + y[i]! * sin
       const v1 = y[i]! * cos - x[i]! * sin
       if (!((u0 <= 0 && u1 <= 0) || (v0 >= across && v1 >= across) || (v0 <= -across && v1 <= -across))) {
-        const inStem = !((v0 >= w && v1 >= w) || (v0 <= -w && v1 <= -w))
-        if (inStem) stem += stripEdge(u0, v0, u1, v1, c, w)
-        if (u0 > base || u1 > base) {
-          const x0 = (u0 - c) / p
-          const y0 = v0 / q
-          const x1 = (u1 - c) / p
-          const y1 = v1 / q
-          crown += discEdge(x0, y0, x1, y1)
-          if (inStem) crown -= backEdge(x0, y0, x1, y1, covered)
-        }
+        if (!((v0 >= w && v1 >= w) || (v0 <= -w && v1 <= -w))) stem += stripEdge(u0, v0, u1, v1, c, w)
+        if (u0 > base || u1 > base) crown += crownEdge((u0 - c) / p, v0 / q, (u1 - c) / p, v1 / q, covered)
       }
       u0 = u1
       v0 = v1
@@ -99,10 +91,9 @@ function stemOverlap(
       if ((v0 >= w && v1 >= w) || (v0 <= -w && v1 <= -w)) continue
       stem += stripEdge(u0, v0, u1, v1, length, w)
       if (!rounded) continue
-      const far0 = (u0 - length) / w
-      const far1 = (u1 - length) / w
-      ends += discEdge(far0, v0 / w, far1, v1 / w) - backEdge(far0, v0 / w, far1, v1 / w, 1)
-      ends += backEdge(u0 / w, v0 / w, u1 / w, v1 / w, 1)
+      ends += crownEdge((u0 - length) / w, v0 / w, (u1 - length) / w, v1 / w, 1)
+      // The butt is the same half disc seen from the other side, which turns the ring about.
+      ends -= crownEdge(-u0 / w, v0 / w, -u1 / w, v1 / w, 1)
     }
   out.stemM2 = stem + ends * w * w
   out.crownM2 = 0

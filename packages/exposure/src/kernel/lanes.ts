@@ -5,8 +5,12 @@
  * Derivation: Green's theorem, ∮ g(u, v) dv with g the clamped u.
  */
 
-/** Area under the half circle √(1 − y²) from 0 to y; y within −1..1. */
-const underCircle = (y: number) => (y * Math.sqrt(Math.max(0, 1 - y * y)) + Math.asin(y)) / 2
+/** Area under the half circle √(1 − y²) from 0 to y; y within −1..1, give or take rounding. */
+function underHalfCircle(y: number): number {
+  if (y >= 1) return Math.PI / 4
+  if (y <= -1) return -Math.PI / 4
+  return (y * Math.sqrt(1 - y * y) + Math.asin(y)) / 2
+}
 
 /** ∫ clamp(u, 0, length) dv over the part of the edge with |v| ≤ halfWidth. */
 export function stripEdge(
@@ -41,63 +45,83 @@ export function stripEdge(
 const sumOfClamped = (u: number, length: number) =>
   u <= 0 ? 0 : u >= length ? length * (u - length / 2) : (u * u) / 2
 
-/** Unit disc about the origin: ∫ (clamp(x, −h, h) + h) dy with h = √(1 − y²), over the part of the edge with |y| ≤ 1. */
-export function discEdge(x0: number, y0: number, x1: number, y1: number): number {
-  if ((x0 <= -1 && x1 <= -1) || y0 === y1) return 0
+/**
+ * The unit disc about the origin, without the part x ≤ 0 of the lanes |y| ≤ covered (0 to 1), which the stem covers: the
+ * crown that is not stem. Those lanes begin at x = 0, the others at −h, with h = √(1 − y²): ∫ (clamp(x, start, h) − start) dy.
+ */
+export function crownEdge(x0: number, y0: number, x1: number, y1: number, covered: number): number {
+  const dy = y1 - y0
+  if (dy === 0 || (x0 <= -1 && x1 <= -1)) return 0
   if ((y0 >= 1 && y1 >= 1) || (y0 <= -1 && y1 <= -1)) return 0
   const dx = x1 - x0
-  const dy = y1 - y0
-  const from = y0 > 1 ? (1 - y0) / dy : y0 < -1 ? (-1 - y0) / dy : 0
-  const to = y1 > 1 ? (1 - y0) / dy : y1 < -1 ? (-1 - y0) / dy : 1
   const squared = dx * dx + dy * dy
-  const half = -(x0 * dx + y0 * dy) / squared
   const cross = x0 * dy - y0 * dx
   const inner = squared - cross * cross
-  // The edge's line passes the disc by: the lanes it crosses lie wholly behind it or wholly before it.
-  if (inner <= 0) return x0 + ((from + to) / 2) * dx > 0 ? 2 * lanes(y0, dy, from, to) : 0
-  const reach = Math.sqrt(inner) / squared
-  const enter = Math.min(to, Math.max(from, half - reach))
-  const leave = Math.min(to, Math.max(from, half + reach))
-  let sum = 0
-  if (enter > from && x0 + ((from + enter) / 2) * dx > 0) sum += 2 * lanes(y0, dy, from, enter)
-  if (leave > enter)
-    sum += (x0 + ((enter + leave) / 2) * dx) * dy * (leave - enter) + lanes(y0, dy, enter, leave)
-  if (to > leave && x0 + ((leave + to) / 2) * dx > 0) sum += 2 * lanes(y0, dy, leave, to)
-  return sum
-}
-
-/** ∫ h dy along the edge between two of its places (0 first end, 1 second). */
-function lanes(y0: number, dy: number, from: number, to: number): number {
-  return underCircle(clampUnit(y0 + to * dy)) - underCircle(clampUnit(y0 + from * dy))
-}
-
-const clampUnit = (y: number) => Math.max(-1, Math.min(1, y))
-
-/** The half x ≤ 0 of the unit disc, within |y| ≤ halfWidth (at most 1): ∫ (clamp(x, −h, 0) + h) dy. */
-export function backEdge(x0: number, y0: number, x1: number, y1: number, halfWidth: number): number {
-  if ((x0 <= -1 && x1 <= -1) || y0 === y1) return 0
-  if ((y0 >= halfWidth && y1 >= halfWidth) || (y0 <= -halfWidth && y1 <= -halfWidth)) return 0
-  const dx = x1 - x0
-  const dy = y1 - y0
-  const from = y0 > halfWidth ? (halfWidth - y0) / dy : y0 < -halfWidth ? (-halfWidth - y0) / dy : 0
-  const to = y1 > halfWidth ? (halfWidth - y0) / dy : y1 < -halfWidth ? (-halfWidth - y0) / dy : 1
-  if (x0 + from * dx >= 0 && x0 + to * dx >= 0) return lanes(y0, dy, from, to)
-  const squared = dx * dx + dy * dy
+  // Places along the edge (0 first end, 1 second) between which it runs inside the disc; none where its line passes by.
   const half = -(x0 * dx + y0 * dy) / squared
-  const cross = x0 * dy - y0 * dx
-  const reach = Math.sqrt(Math.max(0, squared - cross * cross)) / squared
-  const within = (t: number) => Math.min(to, Math.max(from, t))
-  const cuts = [from, within(half - reach), within(half + reach), within(dx === 0 ? from : -x0 / dx), to]
-  cuts.sort((a, b) => a - b)
+  const reach = inner > 0 ? Math.sqrt(inner) / squared : 0
+  const enter = half - reach
+  const leave = half + reach
+  // Places at which it meets the lanes −1, −covered, covered and 1, in the order in which it meets them.
+  const first = clampPlace(((dy > 0 ? -1 : 1) - y0) / dy)
+  const second = clampPlace(((dy > 0 ? -covered : covered) - y0) / dy)
+  const third = clampPlace(((dy > 0 ? covered : -covered) - y0) / dy)
+  const fourth = clampPlace(((dy > 0 ? 1 : -1) - y0) / dy)
   let sum = 0
-  for (let i = 0; i < 4; i++) {
-    const a = cuts[i]!
-    const b = cuts[i + 1]!
-    if (b <= a) continue
-    const x = x0 + ((a + b) / 2) * dx
-    const y = y0 + ((a + b) / 2) * dy
-    if (x >= 0) sum += lanes(y0, dy, a, b)
-    else if (x * x + y * y <= 1) sum += x * dy * (b - a) + lanes(y0, dy, a, b)
-  }
+  if (second > first) sum += openLanes(x0, y0, dx, dy, enter, leave, first, second)
+  if (third > second) sum += coveredLanes(x0, y0, dx, dy, enter, leave, second, third)
+  if (fourth > third) sum += openLanes(x0, y0, dx, dy, enter, leave, third, fourth)
   return sum
+}
+
+const clampPlace = (t: number) => (t < 0 ? 0 : Math.min(1, t))
+
+/** Lanes from −h to h. */
+function openLanes(
+  x0: number,
+  y0: number,
+  dx: number,
+  dy: number,
+  enter: number,
+  leave: number,
+  from: number,
+  to: number,
+): number {
+  const a = Math.min(to, Math.max(from, enter))
+  const b = Math.min(to, Math.max(from, leave))
+  let sum = 0
+  if (a > from && x0 + ((from + a) / 2) * dx > 0) sum += 2 * halfLanes(y0, dy, from, a)
+  if (b > a) sum += (x0 + ((a + b) / 2) * dx) * dy * (b - a) + halfLanes(y0, dy, a, b)
+  if (to > b && x0 + ((b + to) / 2) * dx > 0) sum += 2 * halfLanes(y0, dy, b, to)
+  return sum
+}
+
+/** Lanes from 0 to h. */
+function coveredLanes(
+  x0: number,
+  y0: number,
+  dx: number,
+  dy: number,
+  enter: number,
+  leave: number,
+  from: number,
+  to: number,
+): number {
+  if (dx === 0) {
+    if (x0 <= 0) return 0
+  } else if (dx > 0) from = Math.max(from, -x0 / dx)
+  else to = Math.min(to, -x0 / dx)
+  if (to <= from) return 0
+  const a = Math.min(to, Math.max(from, enter))
+  const b = Math.min(to, Math.max(from, leave))
+  let sum = 0
+  if (a > from) sum += halfLanes(y0, dy, from, a)
+  if (b > a) sum += (x0 + ((a + b) / 2) * dx) * dy * (b - a)
+  if (to > b) sum += halfLanes(y0, dy, b, to)
+  return sum
+}
+
+/** ∫ h dy along the edge between two of its places. */
+function halfLanes(y0: number, dy: number, from: number, to: number): number {
+  return underHalfCircle(y0 + to * dy) - underHalfCircle(y0 + from * dy)
 }
