@@ -1,0 +1,297 @@
+import type { TreeField, TreeMapping } from '@underbough/model'
+import { isBlank, tidy } from './cells.ts'
+import { AUTO_NUMBER, headerWords, plainWords } from './header-words.ts'
+import { isBareNumber, parseNumber } from './numbers.ts'
+import { looksBotanical } from './species.ts'
+import { suggestCrs } from './suggest-crs.ts'
+import { suggestKey } from './suggest-key.ts'
+import type { Table } from './table.ts'
+
+/** How far a guess may be trusted; nothing is applied before a person has seen it. */
+export type Confidence = 'sure' | 'likely' | 'guess' | 'none'
+
+export interface Guess {
+  confidence: Confidence
+  /** One sentence for a person. */
+  because: string
+}
+
+export interface ColumnGuess extends Guess {
+  column: string
+  field: TreeField
+  examples: string[]
+}
+
+/** A mapping to start from, with the reason for each part of it. */
+export interface MappingSuggestion {
+  mapping: TreeMapping
+  columns: ColumnGuess[]
+  settings: Record<Exclude<keyof TreeMapping, 'columns'>, Guess>
+}
+
+/** What the organisation is used to. */
+export interface OrganisationDefaults {
+  stemHeightM: number
+  units: 'metric' | 'inch-pound'
+}
+
+const SAMPLE_ROWS = 2000
+
+/** A column with a sample of its filled cells. */
+export interface Sampled {
+  name: string
+  words: string
+  filled: string[]
+  blanks: number
+}
+
+/**
+ * Guesses what each column holds and in which units, by the words of the header (English, German, French, Spanish,
+ * Dutch) and by the values. Every guess carries its reason; a person confirms before anything is read.
+ */
+export function suggestMapping(table: Table, defaults: OrganisationDefaults): MappingSuggestion {
+  const columns = sampled(table)
+  const guesses = new Map<string, ColumnGuess>()
+  const taken = new Set<TreeField>()
+  for (const [field, pattern] of headerWords) {
+    const column = columns.find((c) => !guesses.has(c.name) && pattern.test(c.words) && holds(field, c))
+    if (!column || (taken.has(field) && field !== 'note')) continue
+    taken.add(field)
+    guesses.set(column.name, guess(column, field, 'likely', `The header “${column.name}” says so.`))
+  }
+  byValues(columns, guesses, taken)
+  if (taken.has('geometry'))
+    for (const g of guesses.values())
+      if (g.field === 'x' || g.field === 'y') ignore(g, 'The geometry column holds the position already.')
+  suggestKey(table, columns, guesses)
+  const all = columns.map((c) => guesses.get(c.name) ?? leftOut(c))
+  return withSettings(table, columns, all, defaults)
+}
+
+function sampled(table: Table): Sampled[] {
+  const step = Math.max(1, Math.floor(table.rows.length / SAMPLE_ROWS))
+  const rows = table.rows.filter((_, i) => i % step === 0)
+  return table.columns.map(({ name }, i) => {
+    const cells = rows.map((row) => row.cells[i] ?? '')
+    const filled = cells.filter((cell) => !isBlank(cell))
+    return { name, words: plainWords(name), filled, blanks: cells.length - filled.length }
+  })
+}
+
+export function guess(
+  column: Sampled,
+  field: TreeField,
+  confidence: Confidence,
+  because: string,
+): ColumnGuess {
+  const examples = [...new Set(column.filled.slice(0, 50))].slice(0, 3).map((cell) => cell.slice(0, 80))
+  return { column: column.name, field, confidence, because, examples }
+}
+
+function ignore(guessed: ColumnGuess, because: string): void {
+  guessed.field = 'ignore'
+  guessed.because = because
+}
+
+function leftOut(column: Sampled): ColumnGuess {
+  if (column.filled.length === 0) return guess(column, 'ignore', 'sure', 'Every cell looked at is blank.')
+  if (AUTO_NUMBER.test(column.words) || /^_id$/i.test(column.name))
+    return guess(column, 'ignore', 'likely', 'Numbers of this name are given anew with each export.')
+  return guess(column, 'ignore', 'none', 'Neither the header nor the values tell what this is.')
+}
+
+const numberFields: TreeField[] = [
+  'x',
+  'y',
+  'height',
+  'crownBaseHeight',
+  'crownDiameter',
+  'crownRadius',
+  'count',
+]
+
+/** A header may promise what the cells do not keep: a “diameter” column of words is not one. */
+function holds(field: TreeField, column: Sampled): boolean {
+  if (column.filled.length === 0) return true
+  const share = (test: (cell: string) => boolean) => column.filled.filter(test).length / column.filled.length
+  if (numberFields.includes(field))
+    return share((cell) => parseNumber(cell.replace(/[a-z"']+$/i, ''), true) !== null) > 0.7
+  if (field === 'diameter' || field === 'circumference') return share((cell) => /^\d/.test(cell)) > 0.5
+  if (field === 'species' || field === 'commonName') return share(isBareNumber) < 0.2
+  if (field === 'geometry') return share(isGeometryText) > 0.5
+  if (field === 'status') return new Set(column.filled).size <= 40
+  return true
+}
+
+const isGeometryText = (cell: string) =>
+  /^\{\s*"type"/.test(cell) ||
+  /^(SRID=\d+;)?(multi)?point/i.test(cell) ||
+  /^\(?-?\d+\.\d+\s*[,; ]\s*-?\d+\.\d+\)?$/.test(cell)
+
+function byValues(columns: Sampled[], guesses: Map<string, ColumnGuess>, taken: Set<TreeField>): void {
+  for (const column of columns) {
+    if (guesses.has(column.name) || column.filled.length === 0) continue
+    const share = (test: (cell: string) => boolean) =>
+      column.filled.filter(test).length / column.filled.length
+    if (!taken.has('geometry') && share(isGeometryText) > 0.9) {
+      taken.add('geometry')
+      guesses.set(column.name, guess(column, 'geometry', 'likely', 'Its cells hold points.'))
+    } else if (!taken.has('species') && share((cell) => looksBotanical(cell, true)) > 0.8) {
+      taken.add('species')
+      guesses.set(column.name, guess(column, 'species', 'guess', 'Its cells look like botanical names.'))
+    }
+  }
+}
+
+function withSettings(
+  table: Table,
+  columns: Sampled[],
+  guesses: ColumnGuess[],
+  defaults: OrganisationDefaults,
+): MappingSuggestion {
+  const of = (field: TreeField) => {
+    const name = guesses.find((g) => g.field === field)?.column
+    return columns.find((c) => c.name === name) ?? null
+  }
+  const comma = decimalComma(
+    columns.filter((c) => guesses.some((g) => g.column === c.name && isNumeric(g.field))),
+  )
+  const unit = diameterUnit(of('diameter'), of('circumference'), comma.value, defaults)
+  const height = heightUnit(of('height') ?? of('crownDiameter') ?? of('crownRadius'), defaults)
+  const order = speciesOrder(of('species'))
+  const crs = suggestCrs(table, of('x'), of('y'), comma.value)
+  const mapping: TreeMapping = {
+    columns: Object.fromEntries(guesses.map((g) => [g.column, g.field])),
+    diameterUnit: unit.value,
+    heightUnit: height.value,
+    measuredAtM: defaults.stemHeightM,
+    crs: crs.value,
+    decimalComma: comma.value,
+    speciesOrder: order.value.order,
+    speciesSeparator: order.value.separator,
+  }
+  const measuredAtM: Guess = {
+    confidence: 'guess',
+    because: `The file does not say; ${defaults.stemHeightM} m is the organisation's own height.`,
+  }
+  const settings = {
+    diameterUnit: unit,
+    heightUnit: height,
+    measuredAtM,
+    crs,
+    decimalComma: comma,
+    speciesOrder: order,
+    speciesSeparator: order,
+  }
+  const reasons = Object.entries(settings).map(([key, { confidence, because }]) => [
+    key,
+    { confidence, because },
+  ])
+  return { mapping, columns: guesses, settings: Object.fromEntries(reasons) as MappingSuggestion['settings'] }
+}
+
+/** A value with the reason for it. */
+export interface Guessed<T> extends Guess {
+  value: T
+}
+
+const isNumeric = (field: TreeField) =>
+  numberFields.includes(field) || field === 'diameter' || field === 'circumference'
+
+function decimalComma(columns: Sampled[]): Guessed<boolean> {
+  let commas = 0
+  let dots = 0
+  for (const cell of columns.flatMap((c) => c.filled)) {
+    if (/^[+-]?\d+,\d+$/.test(cell) || /^[+-]?\d{1,3}(\.\d{3})+,\d+$/.test(cell)) commas++
+    else if (/^[+-]?\d+\.\d+$/.test(cell)) dots++
+  }
+  if (commas === 0 && dots === 0)
+    return { value: false, confidence: 'guess', because: 'No number has a fraction.' }
+  const value = commas > dots
+  const mixed = commas > 0 && dots > 0
+  return {
+    value,
+    confidence: mixed ? 'guess' : 'sure',
+    because: `${Math.max(commas, dots)} numbers have a decimal ${value ? 'comma' : 'point'}${mixed ? ` and ${Math.min(commas, dots)} the other sign` : ''}.`,
+  }
+}
+
+function diameterUnit(
+  diameter: Sampled | null,
+  girth: Sampled | null,
+  comma: boolean,
+  defaults: OrganisationDefaults,
+): Guessed<TreeMapping['diameterUnit']> {
+  const column = diameter ?? girth
+  if (!column) return { value: 'cm', confidence: 'none', because: 'No column holds a diameter.' }
+  const stated = /\b(cm|mm|in|inch|inches|zoll|m)$/.exec(column.words)?.[1]
+  if (stated) {
+    const value = /^(in|zoll)/.test(stated) ? 'in' : (stated as 'cm' | 'mm' | 'm')
+    return { value, confidence: 'sure', because: `The header “${column.name}” ends in the unit.` }
+  }
+  const middle = medianOf(column, comma) / (diameter ? 1 : Math.PI)
+  if (middle > 250)
+    return { value: 'mm', confidence: 'likely', because: `The middle value is ${round(middle)} across.` }
+  if (middle > 0 && middle < 2.5)
+    return { value: 'm', confidence: 'likely', because: `The middle value is ${round(middle)} across.` }
+  const value = defaults.units === 'metric' ? 'cm' : 'in'
+  return {
+    value,
+    confidence: 'guess',
+    because: `The file does not say; the middle value is ${round(middle)} across, and ${value} is usual here.`,
+  }
+}
+
+function heightUnit(
+  column: Sampled | null,
+  defaults: OrganisationDefaults,
+): Guessed<TreeMapping['heightUnit']> {
+  const stated = column && /\b(m|meters?|metres?|ft|feet)$/.exec(column.words)?.[1]
+  if (stated)
+    return {
+      value: stated.startsWith('f') ? 'ft' : 'm',
+      confidence: 'sure',
+      because: `The header “${column.name}” ends in the unit.`,
+    }
+  const value = defaults.units === 'metric' ? 'm' : 'ft'
+  return {
+    value,
+    confidence: column ? 'guess' : 'none',
+    because: column ? `The file does not say; ${value} is usual here.` : 'No column holds a height.',
+  }
+}
+
+function speciesOrder(
+  column: Sampled | null,
+): Guessed<{ order: TreeMapping['speciesOrder']; separator: string }> {
+  const plain = { order: 'botanical' as const, separator: '' }
+  if (!column || column.filled.length === 0)
+    return { value: plain, confidence: 'none', because: 'No column holds a species.' }
+  for (const separator of [',', ' - ', ' / ', '(', ';', '|']) {
+    const halves = column.filled.flatMap((cell) => {
+      const at = cell.indexOf(separator)
+      return at < 0 ? [] : [[tidy(cell.slice(0, at)), tidy(cell.slice(at + separator.length))] as const]
+    })
+    if (halves.length < column.filled.length * 0.5) continue
+    const first = halves.filter(([a]) => looksBotanical(a, true)).length
+    const second = halves.filter(([, b]) => looksBotanical(b, true)).length
+    if (Math.max(first, second) < halves.length * 0.5) continue
+    const order = first >= second ? 'botanical-then-common' : 'common-then-botanical'
+    return {
+      value: { order, separator },
+      confidence: 'likely',
+      because: `Most cells hold two names parted by “${separator.trim()}”, such as “${column.filled.find((cell) => cell.includes(separator))!.slice(0, 60)}”.`,
+    }
+  }
+  return { value: plain, confidence: 'likely', because: 'Most cells hold one name.' }
+}
+
+export function medianOf(column: Sampled, comma: boolean): number {
+  const values = column.filled
+    .flatMap((cell) => parseNumber(cell.replace(/[^\d.,+-].*$/, ''), comma) ?? [])
+    .filter((n) => n > 0)
+  values.sort((a, b) => a - b)
+  return values[values.length >> 1] ?? 0
+}
+
+const round = (n: number) => Math.round(n * 10) / 10
