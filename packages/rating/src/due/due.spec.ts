@@ -70,6 +70,7 @@ describe('an untreated tree', () => {
     const finished: DueWork = { ...reduce, state: 'done', doneOn: '2026-03-02' }
     expect(dueWith({ works: [finished] })).toMatchObject({ kind: 'look', on: '2027-03-31' })
     expect(dueWith({ works: [finished, reduce] }).kind).toBe('work')
+    expect(dueWith({ works: [finished, { ...reduce, dueOn: '2029-01-01' }] }).on).toBe('2026-07-10')
     expect(dueWith({ works: [{ ...finished, doneOn: '2025-12-01' }] }).kind).toBe('work')
     expect(dueWith({ works: [{ ...finished, doneOn: null }] }).kind).toBe('work')
   })
@@ -115,6 +116,11 @@ describe('since when a tree stands untreated', () => {
 
 describe('looking', () => {
   const calm = { works: [], rating: ratedAs({ risk: 'moderate', residualRisk: null }) }
+  it('goes by the heaviest use, of the zone within reach or of a target rated', () => {
+    expect(dueWith({ ...calm, zoneUse: 'rare' }).on).toBe('2027-01-10')
+    expect(dueWith({ ...calm, rating: { ...calm.rating, occupancyWords: ['rare'] } }).on).toBe('2027-01-10')
+  })
+
   it('on a lower level does not restart the clock of a higher one', () => {
     expect(dueWith(calm).on).toBe('2027-01-10')
     expect(dueWith({ ...calm, lastVisits: [look('2026-01-10'), look('2026-09-01', 1)] }).on).toBe(
@@ -217,6 +223,12 @@ describe('trees nobody has looked at', () => {
     expect(Math.max(...byDay.values())).toBeLessThanOrEqual(12)
     expect([...ramp.values()].sort()[0]).toBe('2026-02-01')
     expect(baselineShares(trees).get('tree 899')).toBeCloseTo(1 / 900, 12)
+  })
+
+  it('are never due on the day they came in, and an unknown place counts as the last', () => {
+    const never = { rating: null, works: [], lastVisits: [] }
+    expect(dueWith({ ...never, rankInBaseline: 0 }).on).toBe('2025-01-16')
+    expect(dueWith({ ...never, rankInBaseline: null }).on).toBe('2025-04-15')
   })
 
   it('have the date of the ramp as their due date', () => {

@@ -105,7 +105,7 @@ export interface RatedTree extends RatedScenarios {
   worstFailure: FailureWord
   /** Size of the part in the worst scenario. */
   partSize: PartSizeWord
-  /** Imminent failure, or extreme risk computed or said: the urgent note comes first. An override never takes this away. */
+  /** Imminent failure, or extreme risk said (computed, it takes imminent failure): the urgent note comes first. An override never takes this away. */
   urgent: boolean
   /** Why it is urgent, one sentence; null where it is not. */
   urgentBecause: string | null
@@ -132,7 +132,7 @@ export function rateTree(input: RatingInput): Outcome<RatedTree> {
   const urgentBecause =
     worstFailure === 'imminent'
       ? 'A part is failing or about to fail.'
-      : worst.risk === 'extreme' || risk === 'extreme'
+      : risk === 'extreme'
         ? 'The risk is extreme.'
         : null
   return done({

@@ -35,6 +35,15 @@ describe('checkPolicy', () => {
     expect(first!.message).toMatch(/imminent.*8.*extreme.*7/)
   })
 
+  it('compares a cell with its neighbour in size, in change and in use', () => {
+    const limits = (path: string, value: number) => checkPolicy(changed(path, value)).map((r) => r.limit)
+    expect(limits('months.frequent.large.fast', 25)).toEqual([
+      'at most 24, as at months.occasional.large.fast',
+      'at most 24, as at months.frequent.medium.fast',
+      'at most 24, as at months.frequent.large.ordinary',
+    ])
+  })
+
   it('does not let a worse case be looked at on a lower level', () => {
     expect(codes(changed('levels.extreme.rare', 1))).toContain(
       'policy-worse-looked-at-less levels.extreme.rare',
