@@ -54,7 +54,8 @@ export function suggestMapping(table: Table, defaults: OrganisationDefaults): Ma
   const guesses = new Map<string, ColumnGuess>()
   const taken = new Set<TreeField>()
   for (const [field, pattern] of headerWords) {
-    const column = columns.find((c) => !guesses.has(c.name) && pattern.test(c.words) && holds(field, c))
+    const matching = columns.filter((c) => !guesses.has(c.name) && pattern.test(c.words) && holds(field, c))
+    const column = matching.find((c) => c.filled.length > 0) ?? matching[0]
     if (!column || (taken.has(field) && field !== 'note')) continue
     taken.add(field)
     guesses.set(column.name, guess(column, field, 'likely', `The header “${column.name}” says so.`))
