@@ -2,11 +2,25 @@ import { readFile } from 'node:fs/promises'
 import { extname, join, normalize } from 'node:path'
 import { OpenAPIHono } from '@hono/zod-openapi'
 import { secureHeaders } from 'hono/secure-headers'
+import { crews } from './crews/route.ts'
+import { due } from './due/route.ts'
+import { groundFeatures } from './ground-features/route.ts'
 import type { Deps, Env } from './http/context.ts'
 import { sameOrigin, signedIn } from './http/guard.ts'
 import { problem, Refused } from './http/problem.ts'
 import { jobs } from './jobs/route.ts'
+import { photos } from './photos/route.ts'
+import { plans } from './plans/route.ts'
+import { policy } from './policy/route.ts'
+import { records } from './records/route.ts'
 import { session } from './session/route.ts'
+import { sites } from './sites/route.ts'
+import { today } from './today/route.ts'
+import { trees } from './trees/route.ts'
+import { urgentNotes } from './urgent-notes/route.ts'
+import { visits } from './visits/route.ts'
+import { works } from './works/route.ts'
+import { zones } from './zones/route.ts'
 
 /** The whole HTTP face: sign-in and health in the open, everything else behind the guard. `webFolder` holds the built client. */
 export function createApp(deps: Deps, webFolder?: string) {
@@ -54,7 +68,24 @@ export function createApp(deps: Deps, webFolder?: string) {
   api.get('/health', (c) => c.json({ ok: true }))
   api.route('/', session(deps))
   api.use(signedIn(deps))
-  for (const part of [jobs]) api.route('/', part(deps))
+  for (const part of [
+    jobs,
+    sites,
+    crews,
+    groundFeatures,
+    zones,
+    trees,
+    visits,
+    works,
+    urgentNotes,
+    photos,
+    records,
+    due,
+    policy,
+    plans,
+    today,
+  ])
+    api.route('/', part(deps))
   api.doc31('/openapi.json', { openapi: '3.1.0', info: { title: 'Underbough', version: '0.1.0' } })
   app.route('/api', api)
   if (webFolder) app.get('*', (c) => client(webFolder, c.req.path))

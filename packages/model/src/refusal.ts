@@ -9,6 +9,7 @@ export const refusalCodes = {
   malformed: 'A value is not of the form asked for.',
   unknown: 'The thing named does not exist.',
   conflict: 'Somebody else changed this record first.',
+  'in-use': 'Other records stand on this one.',
   forbidden: 'This person may not do this.',
   'signed-out': 'Nobody is signed in.',
   'too-large': 'The input is larger than what is taken.',

@@ -7,6 +7,7 @@ const statusOf: Partial<Record<RefusalCode, 401 | 403 | 404 | 409 | 413 | 500 | 
   forbidden: 403,
   unknown: 404,
   conflict: 409,
+  'in-use': 409,
   'visit-closed': 409,
   'too-large': 413,
   'internal-fault': 500,

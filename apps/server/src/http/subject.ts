@@ -1,7 +1,7 @@
 import { OpenAPIHono, z } from '@hono/zod-openapi'
 import type { Role } from '@underbough/model'
-import type { MiddlewareHandler } from 'hono'
-import type { Env } from './context.ts'
+import type { Context, MiddlewareHandler } from 'hono'
+import type { Env, Person } from './context.ts'
 import { problem, problemSchema, refusalsOf, refuse } from './problem.ts'
 
 /** A small app for one subject; app.ts joins them. A body that does not fit its schema is refused field by field. */
@@ -44,4 +44,16 @@ export function only(...allowed: Role[]): MiddlewareHandler<Env> {
       )
     await next()
   }
+}
+
+/** The person asking, if they hold one of the named roles; refused otherwise. */
+export function allow(c: Context<Env>, ...allowed: Role[]): Person {
+  const person = c.get('person')
+  if (!allowed.includes(person.role))
+    refuse(
+      'forbidden',
+      '',
+      `A ${person.role} may read this, not change it. Ask a ${allowed[0]} of ${person.organisation.name}.`,
+    )
+  return person
 }

@@ -1,7 +1,36 @@
+import type { Organisation } from '@underbough/model'
+import { recomputeDue } from '../due/service.ts'
+import { recomputeExposure } from '../exposure/service.ts'
 import type { Deps } from '../http/context.ts'
-import type { JobWork } from './jobs.ts'
+import { makePlan } from '../plans/make.ts'
+import { type Asked, deletePlan } from '../plans/queries.ts'
+import { organisationById } from '../session/queries.ts'
+import type { JobContext, JobWork } from './jobs.ts'
 
-/** What each kind of job does. */
-export function works(_deps: Deps): Record<string, JobWork> {
-  return {}
+/** Trees by their identifiers, or all of the organisation. */
+type TreeSet = { treeIds: string[] | null }
+
+/** What each kind of job does. Each may be begun again after its process died, and ends in the same records. */
+export function works(deps: Deps): Record<string, JobWork> {
+  const organisation = async (job: JobContext): Promise<Organisation> =>
+    organisationById(deps.database.db, job.organisationId)
+  return {
+    async due({ treeIds }: TreeSet, job) {
+      const of = await organisation(job)
+      await deps.database.transaction((tx) => recomputeDue(tx, of, treeIds))
+      return undefined
+    },
+    async exposure({ treeIds }: TreeSet, job) {
+      await recomputeExposure(deps, job.organisationId, treeIds, job)
+      return undefined
+    },
+    async plan({ planId, asked }: { planId: string; asked: Asked }, job) {
+      try {
+        return await makePlan(deps, await organisation(job), planId, asked, job)
+      } catch (error) {
+        await deletePlan(deps.database.db, job.organisationId, planId)
+        throw error
+      }
+    },
+  }
 }

@@ -1,4 +1,5 @@
 import { type Session, tables } from '@underbough/db'
+import type { Organisation } from '@underbough/model'
 import { eq } from 'drizzle-orm'
 
 const { authUser, membership, organisation } = tables
@@ -40,4 +41,12 @@ export async function membersOf(session: Session, organisationId: string) {
     .innerJoin(authUser, eq(authUser.id, membership.personId))
     .where(eq(membership.organisationId, organisationId))
     .orderBy(authUser.name)
+}
+
+/** An organisation by its identifier, as it stands now. Throws where there is none: its jobs and members would be orphans. */
+export async function organisationById(session: Session, id: string): Promise<Organisation> {
+  const [row] = await session.select().from(organisation).where(eq(organisation.id, id))
+  if (!row) throw new Error(`There is no organisation ${id}`)
+  const { demo: _, ...record } = row
+  return record
 }

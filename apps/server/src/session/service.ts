@@ -10,6 +10,7 @@ export async function personOf(deps: Deps, headers: Headers): Promise<Person | n
   const row = await membershipOf(deps.database.db, found.user.id)
   if (!row) return null
   const { membership, organisation, name, email } = row
+  const { demo: _, ...record } = organisation
   return {
     personId: membership.personId,
     name,
@@ -17,15 +18,7 @@ export async function personOf(deps: Deps, headers: Headers): Promise<Person | n
     role: membership.role,
     qualification: membership.qualification,
     qualificationExpiresOn: membership.qualificationExpiresOn,
-    organisation: {
-      id: organisation.id,
-      name: organisation.name,
-      timeZone: organisation.timeZone,
-      hemisphere: organisation.hemisphere,
-      stemHeightM: organisation.stemHeightM,
-      units: organisation.units,
-      failureTimeFrameYears: organisation.failureTimeFrameYears,
-    },
+    organisation: record,
   }
 }
 

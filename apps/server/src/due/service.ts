@@ -1,0 +1,110 @@
+import type { Session } from '@underbough/db'
+import { type Due, daysBetween, type Organisation, today } from '@underbough/model'
+import {
+  baselineShares,
+  dueOf,
+  dueRatingOf,
+  type Policy,
+  readPolicy,
+  startingPolicy,
+  untreatedSince,
+} from '@underbough/rating'
+import { raiseMapVersion } from '../trees/queries.ts'
+import * as queries from './queries.ts'
+
+/** The policy in force: the newest edition stored, or the starting one. */
+export async function policyOf(session: Session, organisationId: string): Promise<Policy> {
+  const stored = await queries.newestPolicy(session, organisationId)
+  const read = stored === undefined ? null : readPolicy(stored)
+  return read?.ok ? read.value : startingPolicy
+}
+
+const byTree = <T extends { treeId: string }>(rows: T[]) => {
+  const groups = new Map<string, T[]>()
+  for (const row of rows) {
+    const group = groups.get(row.treeId)
+    if (group) group.push(row)
+    else groups.set(row.treeId, [row])
+  }
+  return groups
+}
+
+/**
+ * Recomputes due dates and what else follows from a tree's records, for the named trees or for all (`null`), and stores them.
+ * Idempotent: the same records give the same rows.
+ */
+export async function recomputeDue(session: Session, organisation: Organisation, treeIds: string[] | null) {
+  if (treeIds?.length === 0) return
+  const { id: organisationId, timeZone, hemisphere } = organisation
+  const policy = await policyOf(session, organisationId)
+  const trees = await queries.dueTrees(session, organisationId, treeIds)
+  const visits = byTree(await queries.dueVisits(session, organisationId, treeIds, timeZone))
+  const ratings = byTree(await queries.dueRatings(session, organisationId, treeIds))
+  const works = byTree(await queries.dueWorks(session, organisationId, treeIds, timeZone))
+  const events = byTree(await queries.dueEvents(session, organisationId, treeIds))
+  const words = await queries.zoneWords(session, organisationId)
+  const unseen = trees.filter((tree) => !visits.get(tree.id)?.some((visit) => visit.closed))
+  // One tree keeps the place it was given among all; a place is given anew only when all are read.
+  const shares =
+    treeIds === null
+      ? baselineShares(
+          unseen.map((tree) => ({
+            treeId: tree.id,
+            importedOn: tree.enteredOn,
+            zoneUse: tree.zoneUse,
+            stemDiameterCm: tree.stemDiameterCm,
+          })),
+        )
+      : new Map(unseen.map((tree) => [tree.id, tree.baselineShare]))
+  const rows = trees.map((tree): queries.TreeStateRow => {
+    const looks = visits.get(tree.id) ?? []
+    const closed = looks.filter((visit) => visit.closed)
+    const stored = ratings.get(tree.id) ?? []
+    const done = works.get(tree.id) ?? []
+    const read = stored.map((row) =>
+      dueRatingOf(storedRating(row), today(timeZone, new Date(row.ratedAt)), (id) => words.get(id) ?? null),
+    )
+    const present = read[0]
+    const share = shares.get(tree.id) ?? null
+    return {
+      treeId: tree.id,
+      risk: present?.risk ?? null,
+      seen: closed.length > 0,
+      lastVisitOn:
+        closed
+          .map((visit) => visit.on)
+          .sort()
+          .at(-1) ?? null,
+      ratingOpen: stored[0] ? stored[0].reopenedBecause !== null : closed.length > 0,
+      baselineShare: share,
+      due: dueOf(
+        {
+          treeId: tree.id,
+          status: tree.status,
+          importedOn: tree.enteredOn,
+          hemisphere,
+          lastVisits: looks,
+          rating: present ? { ...present, untreatedSince: untreatedSince(read, done) } : null,
+          works: done,
+          events: events.get(tree.id) ?? [],
+          zoneUse: tree.zoneUse,
+          stemDiameterCm: tree.stemDiameterCm,
+          rankInBaseline: share,
+        },
+        policy,
+      ),
+    }
+  })
+  await queries.storeStates(session, organisationId, rows)
+  await raiseMapVersion(session, organisationId, 'trees')
+}
+
+/** A stored rating in the shape of the record; the name of the person plays no part in a due date. */
+const storedRating = (row: Awaited<ReturnType<typeof queries.dueRatings>>[number]) => ({
+  ...row,
+  personName: '',
+})
+
+/** Days past the due date today, 0 while in time. */
+export const overdueDays = (due: Pick<Due, 'on'> | null, day: string) =>
+  due ? Math.max(0, daysBetween(due.on, day)) : 0

@@ -1,0 +1,131 @@
+import { randomUUID } from 'node:crypto'
+import { z } from '@hono/zod-openapi'
+import { planRounds, type RoundCost, straightLineTravel } from '@underbough/rounds'
+import type { Deps, Person } from '../http/context.ts'
+import { Refused, refuse } from '../http/problem.ts'
+import { treeLine, withLateness } from '../trees/line.ts'
+import { treeLines } from '../trees/queries.ts'
+import { roundInput } from './make.ts'
+import * as queries from './queries.ts'
+
+export const stopView = z.object({
+  id: z.uuid(),
+  tree: treeLine,
+  order: z.int(),
+  level: z.int(),
+  arriveMinute: z.number(),
+  startMinute: z.number(),
+  leaveMinute: z.number(),
+  travelM: z.number(),
+  doneVisitId: z.uuid().nullable(),
+  skippedBecause: z.string().nullable(),
+})
+export const sheetView = z
+  .object({
+    id: z.uuid(),
+    crewId: z.uuid(),
+    date: z.string(),
+    startMinute: z.int(),
+    endMinute: z.int(),
+    travelMinutes: z.number(),
+    travelM: z.number(),
+    serviceMinutes: z.number(),
+    publishedAt: z.string().nullable(),
+    stops: z.array(stopView),
+  })
+  .openapi('DaySheet')
+type SheetView = z.infer<typeof sheetView>
+
+/** Begins a plan as a job. What cannot be planned at all is refused at once, before anything is written. */
+export async function beginPlan(deps: Deps, person: Person, asked: queries.Asked) {
+  const { organisation, personId } = person
+  const { input, detourFactor } = await roundInput(deps, organisation, asked)
+  const trial = planRounds(
+    { ...input, visits: input.visits.slice(0, 1), travel: straightLineTravel({ detourFactor }) },
+    { seed: 1, iterations: 0 },
+  )
+  if (!trial.ok) throw new Refused(trial.refusals)
+  const planId = randomUUID()
+  const number = await deps.database.transaction((tx) =>
+    queries.insertPlan(tx, organisation.id, planId, asked, personId),
+  )
+  const jobId = await deps.jobs.start(organisation.id, 'plan', { planId, asked }, personId, planId)
+  return { planId, number, jobId }
+}
+
+/** Share of the peer's cost that a plan saves, 0 to 1; null while either is unknown. */
+export function savedShare(cost: unknown, peer: unknown): number | null {
+  const [ours, theirs] = [cost as RoundCost | null, peer as RoundCost | null]
+  return ours && theirs && theirs.total > 0 ? 1 - ours.total / theirs.total : null
+}
+
+/** Day sheets with their trees. */
+export async function sheetViews(
+  deps: Deps,
+  person: Person,
+  sheets: Awaited<ReturnType<typeof queries.sheetsOfDay>>,
+  stops: Awaited<ReturnType<typeof queries.stopsOf>>,
+): Promise<SheetView[]> {
+  const { organisation } = person
+  const lines = await treeLines(
+    deps.database.db,
+    organisation.id,
+    stops.map((s) => s.treeId),
+  )
+  const late = withLateness(organisation, deps.now())
+  return sheets.map(({ organisationId: _o, planId: _p, ...sheet }) => ({
+    ...sheet,
+    stops: stops
+      .filter((s) => s.daySheetId === sheet.id)
+      .map(({ organisationId: _oo, daySheetId: _d, treeId, ...s }) => ({
+        ...s,
+        tree: late(lines.get(treeId)!),
+      })),
+  }))
+}
+
+export async function planView(deps: Deps, person: Person, id: string) {
+  const { organisation } = person
+  const found =
+    (await queries.planById(deps.database.db, organisation.id, id)) ??
+    refuse('unknown', 'id', 'There is no such plan.')
+  const { row, sheets, stops, left } = found
+  const lines = await treeLines(
+    deps.database.db,
+    organisation.id,
+    left.map((u) => u.treeId),
+  )
+  const late = withLateness(organisation, deps.now())
+  const { organisationId: _, ...plan } = row
+  return {
+    plan: { ...plan, savedShare: savedShare(row.cost, row.peerCost) },
+    daySheets: await sheetViews(deps, person, sheets, stops),
+    unplaced: left.map((u) => ({
+      tree: late(lines.get(u.treeId)!),
+      code: u.code,
+      message: u.message,
+      addedCost: u.addedCost,
+    })),
+  }
+}
+
+/** Ends a stop of an issued sheet: done with a visit, or skipped with a reason. */
+export async function endStop(
+  deps: Deps,
+  person: Person,
+  id: string,
+  end: { visitId: string | null; skippedBecause: string | null },
+) {
+  const organisationId = person.organisation.id
+  if ((end.visitId === null) === (end.skippedBecause === null))
+    refuse('malformed', '', 'A stop ends with a visit or with the reason why it was skipped.')
+  await deps.database.transaction(async (tx) => {
+    const found =
+      (await queries.stopById(tx, organisationId, id)) ?? refuse('unknown', 'id', 'There is no such stop.')
+    if (!found.publishedAt) refuse('conflict', 'id', 'This day has not been sent to the crews yet.')
+    await queries.endStop(tx, organisationId, id, {
+      doneVisitId: end.visitId,
+      skippedBecause: end.skippedBecause,
+    })
+  })
+}

@@ -1,0 +1,38 @@
+import { createRoute, z } from '@hono/zod-openapi'
+import { policySchema, readPolicy } from '@underbough/rating'
+import { policyOf } from '../due/service.ts'
+import type { Deps } from '../http/context.ts'
+import { Refused } from '../http/problem.ts'
+import { allow, answers, body, subject } from '../http/subject.ts'
+import { insertPolicy } from './queries.ts'
+
+export const policy = (deps: Deps) =>
+  subject()
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/policy',
+        tags: ['policy'],
+        summary: 'The policy in force',
+        responses: answers(z.object({ policy: policySchema })),
+      }),
+      async (c) => c.json({ policy: await policyOf(deps.database.db, c.get('person').organisation.id) }, 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'put',
+        path: '/policy',
+        tags: ['policy'],
+        summary: 'A new edition of the policy',
+        request: body(z.object({ policy: z.unknown() })),
+        responses: answers(z.object({ policy: policySchema, jobId: z.uuid() })),
+      }),
+      async (c) => {
+        const person = allow(c, 'manager', 'officer')
+        const read = readPolicy(c.req.valid('json').policy)
+        if (!read.ok) throw new Refused(read.refusals)
+        await insertPolicy(deps.database.db, person.organisation.id, read.value, person.personId)
+        const jobId = await deps.jobs.start(person.organisation.id, 'due', { treeIds: null }, person.personId)
+        return c.json({ policy: read.value, jobId }, 200)
+      },
+    )

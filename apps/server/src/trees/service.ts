@@ -1,0 +1,42 @@
+import { type TreeInput, today } from '@underbough/model'
+import { recomputeDue } from '../due/service.ts'
+import { conflict } from '../http/conflict.ts'
+import type { Deps, Person } from '../http/context.ts'
+import { refuse } from '../http/problem.ts'
+import * as queries from './queries.ts'
+
+/** A new tree, dated at once; who is under it follows as a job. */
+export async function addTree(deps: Deps, person: Person, input: TreeInput) {
+  const { organisation, personId } = person
+  const id = await deps.database.transaction(async (tx) => {
+    if (await queries.tagTaken(tx, organisation.id, input.tag, null)) refuseTag(input.tag)
+    const made = await queries.insertTree(
+      tx,
+      organisation.id,
+      input,
+      today(organisation.timeZone, deps.now()),
+    )
+    await recomputeDue(tx, organisation, [made])
+    return made
+  })
+  await deps.jobs.start(organisation.id, 'exposure', { treeIds: [id] }, personId)
+  return (await queries.treeById(deps.database.db, organisation.id, id))!
+}
+
+/** Writes a changed tree; refused with the stored one where somebody else changed it first. */
+export async function changeTree(deps: Deps, person: Person, id: string, version: number, input: TreeInput) {
+  const { organisation, personId } = person
+  await deps.database.transaction(async (tx) => {
+    const stored =
+      (await queries.treeById(tx, organisation.id, id)) ?? refuse('unknown', 'id', 'There is no such tree.')
+    if (await queries.tagTaken(tx, organisation.id, input.tag, id)) refuseTag(input.tag)
+    if (!(await queries.updateTree(tx, organisation.id, id, version, input))) conflict(stored)
+    await recomputeDue(tx, organisation, [id])
+  })
+  await deps.jobs.start(organisation.id, 'exposure', { treeIds: [id] }, personId)
+  return (await queries.treeById(deps.database.db, organisation.id, id))!
+}
+
+function refuseTag(tag: string): never {
+  refuse('conflict', 'tag', `Another tree bears the tag ${tag}. Choose one that is free.`, { value: tag })
+}

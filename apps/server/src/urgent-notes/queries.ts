@@ -1,0 +1,80 @@
+import { type Session, tables } from '@underbough/db'
+import type { UrgentNote, UrgentNoteInput } from '@underbough/model'
+import { and, desc, eq, isNull } from 'drizzle-orm'
+
+const { authUser, urgentNote } = tables
+const columns = {
+  id: urgentNote.id,
+  treeId: urgentNote.treeId,
+  visitId: urgentNote.visitId,
+  keptOut: urgentNote.keptOut,
+  toldWhom: urgentNote.toldWhom,
+  toldHow: urgentNote.toldHow,
+  toldAt: urgentNote.toldAt,
+  interimClosure: urgentNote.interimClosure,
+  personName: authUser.name,
+  writtenAt: urgentNote.writtenAt,
+  acknowledgedBy: urgentNote.acknowledgedBy,
+  acknowledgedAt: urgentNote.acknowledgedAt,
+}
+const notes = (session: Session) =>
+  session
+    .select(columns)
+    .from(urgentNote)
+    .innerJoin(authUser, eq(authUser.id, urgentNote.personId))
+    .$dynamic()
+
+export async function urgentNotes(
+  session: Session,
+  organisationId: string,
+  openOnly: boolean,
+): Promise<UrgentNote[]> {
+  return notes(session)
+    .where(
+      and(
+        eq(urgentNote.organisationId, organisationId),
+        openOnly ? isNull(urgentNote.acknowledgedAt) : undefined,
+      ),
+    )
+    .orderBy(desc(urgentNote.writtenAt))
+    .limit(500)
+}
+
+export async function openNotesOfTree(
+  session: Session,
+  organisationId: string,
+  treeId: string,
+): Promise<UrgentNote[]> {
+  return notes(session)
+    .where(and(eq(urgentNote.organisationId, organisationId), eq(urgentNote.treeId, treeId)))
+    .orderBy(desc(urgentNote.writtenAt))
+}
+
+export async function insertNote(
+  session: Session,
+  organisationId: string,
+  personId: string,
+  input: UrgentNoteInput,
+  now: Date,
+) {
+  await session
+    .insert(urgentNote)
+    .values({ organisationId, personId, ...input, writtenAt: now.toISOString() })
+    .onConflictDoNothing()
+}
+
+/** Marks a note as read by the office, once; false where there is none. */
+export async function acknowledgeNote(
+  session: Session,
+  organisationId: string,
+  id: string,
+  by: string,
+  now: Date,
+): Promise<boolean> {
+  const one = and(eq(urgentNote.organisationId, organisationId), eq(urgentNote.id, id))
+  await session
+    .update(urgentNote)
+    .set({ acknowledgedBy: by, acknowledgedAt: now.toISOString() })
+    .where(and(one, isNull(urgentNote.acknowledgedAt)))
+  return (await session.select({ id: urgentNote.id }).from(urgentNote).where(one)).length > 0
+}

@@ -1,0 +1,126 @@
+import type { Session } from '@underbough/db'
+import {
+  type RatingInput,
+  today,
+  type UrgentNoteInput,
+  type VisitInput,
+  type WorkInput,
+} from '@underbough/model'
+import { methodVersion, type RatedTree } from '@underbough/rating'
+import { policyOf, recomputeDue } from '../due/service.ts'
+import type { Deps, Person } from '../http/context.ts'
+import { Refused, refuse } from '../http/problem.ts'
+import { treeLines } from '../trees/queries.ts'
+import { insertNote } from '../urgent-notes/queries.ts'
+import { insertWork } from '../works/queries.ts'
+import { judged, missingToClose, withProposals } from './close.ts'
+import * as queries from './queries.ts'
+
+/** All that is closed together. */
+export interface Closing {
+  visit: VisitInput
+  rating: RatingInput | null
+  works: WorkInput[]
+  urgentNote: UrgentNoteInput | null
+}
+
+/** Keeps a visit as a draft, however incomplete. Storing it twice stores it once. */
+export async function keepDraft(deps: Deps, person: Person, input: VisitInput) {
+  await deps.database.transaction(async (tx) => {
+    await mayWrite(tx, person, input)
+    if ((await queries.visitById(tx, person.organisation.id, input.id))?.stage === 'closed')
+      refuse('visit-closed', 'id')
+    await queries.storeVisit(tx, person.organisation.id, person.personId, input, 'draft', null)
+  })
+  return (await queries.visitById(deps.database.db, person.organisation.id, input.id))!
+}
+
+/**
+ * Closes a visit with its rating, works and urgent note in one transaction, and dates the next look. Refused while a step is
+ * unanswered, without an assignment, without a scenario or target, and without the urgent note where it is urgent.
+ * Sending the same closing again changes nothing and answers the same.
+ */
+export async function closeVisit(deps: Deps, person: Person, closing: Closing) {
+  const { organisation, personId } = person
+  const answered = await deps.database.transaction(async (tx) => {
+    const before = await mayWrite(tx, person, closing.visit)
+    const stored = await queries.visitById(tx, organisation.id, closing.visit.id)
+    if (stored?.stage === 'closed') return { again: true, before: null }
+    const rated = await checked(tx, organisation.id, closing)
+    await queries.storeVisit(tx, organisation.id, personId, closing.visit, 'closed', deps.now().toISOString())
+    if (rated) await storeRating(tx, person, rated.input, rated.rated, deps.now())
+    for (const work of closing.works)
+      await insertWork(tx, organisation.id, {
+        ...work,
+        treeId: closing.visit.treeId,
+        visitId: closing.visit.id,
+      })
+    if (closing.urgentNote)
+      await insertNote(
+        tx,
+        organisation.id,
+        personId,
+        { ...closing.urgentNote, treeId: closing.visit.treeId, visitId: closing.visit.id },
+        deps.now(),
+      )
+    await queries.markStop(
+      tx,
+      organisation.id,
+      closing.visit.treeId,
+      closing.visit.id,
+      today(organisation.timeZone, new Date(closing.visit.startedAt)),
+    )
+    await recomputeDue(tx, organisation, [closing.visit.treeId])
+    return { again: false, before }
+  })
+  const { db } = deps.database
+  const line = (await treeLines(db, organisation.id, [closing.visit.treeId])).get(closing.visit.treeId)
+  return {
+    visit: (await queries.visitById(db, organisation.id, closing.visit.id))!,
+    rating: await queries.ratingOfVisit(db, organisation.id, closing.visit.id),
+    due: line?.due ?? null,
+    before: answered.before,
+  }
+}
+
+/** Locks the tree and makes sure that this person may write this visit; answers the due date as it stood. */
+async function mayWrite(tx: Session, person: Person, input: VisitInput) {
+  const organisationId = person.organisation.id
+  if (!(await queries.lockTree(tx, organisationId, input.treeId)))
+    refuse('unknown', 'treeId', 'There is no such tree.')
+  const stored = await queries.visitById(tx, organisationId, input.id)
+  if (stored && (stored.treeId !== input.treeId || stored.personId !== person.personId))
+    refuse('conflict', 'id', 'Another visit bears this identifier. Nothing was written.')
+  return (await treeLines(tx, organisationId, [input.treeId])).get(input.treeId)?.due ?? null
+}
+
+async function checked(tx: Session, organisationId: string, closing: Closing) {
+  const missing = missingToClose(closing.visit)
+  if (!closing.rating) {
+    if (missing.length > 0) throw new Refused(missing)
+    return null
+  }
+  const input = withProposals(
+    { ...closing.rating, treeId: closing.visit.treeId, visitId: closing.visit.id },
+    await queries.occupancyOfZones(tx, organisationId),
+  )
+  const result = judged(input, closing.urgentNote)
+  if ('refusals' in result) throw new Refused([...result.refusals, ...missing])
+  if (missing.length > 0) throw new Refused(missing)
+  return { input, rated: result.rated }
+}
+
+async function storeRating(tx: Session, person: Person, input: RatingInput, rated: RatedTree, now: Date) {
+  const policy = await policyOf(tx, person.organisation.id)
+  await queries.insertRating(tx, person.organisation.id, person.personId, {
+    ...input,
+    ratedAt: now.toISOString(),
+    worst: rated.worst,
+    computedRisk: rated.computedRisk,
+    risk: rated.risk,
+    matricesEdition: rated.matricesEdition,
+    policyEdition: policy.edition,
+    methodVersion,
+    reopenedBecause: null,
+  })
+}

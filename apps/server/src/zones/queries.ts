@@ -1,0 +1,190 @@
+import { type Session, tables } from '@underbough/db'
+import type { RiskWord, Zone, ZoneInput } from '@underbough/model'
+import { and, count, desc, eq, sql } from 'drizzle-orm'
+import { asGeometry, geojson } from '../geometry/queries.ts'
+
+const { zone, walkOver, exposureZone, tree, treeState } = tables
+
+const fields = {
+  id: zone.id,
+  siteId: zone.siteId,
+  name: zone.name,
+  kind: zone.kind,
+  fromLine: zone.fromLine,
+  areaM2: zone.areaM2,
+  occupancyWord: zone.occupancyWord,
+  occupancy: zone.occupancy,
+  staticTarget: zone.staticTarget,
+  shelterHeightM: zone.shelterHeightM,
+  shelterClass: zone.shelterClass,
+  valueAtStake: zone.valueAtStake,
+  partOf: zone.partOf,
+  note: zone.note,
+  version: zone.version,
+  createdAt: zone.createdAt,
+  updatedAt: zone.updatedAt,
+}
+const one = (organisationId: string, id: string) =>
+  and(eq(zone.organisationId, organisationId), eq(zone.id, id))
+
+export type ZoneWithoutGeometry = Omit<Zone, 'geometry'>
+
+export async function allZones(session: Session, organisationId: string): Promise<ZoneWithoutGeometry[]> {
+  return session
+    .select(fields)
+    .from(zone)
+    .where(eq(zone.organisationId, organisationId))
+    .orderBy(zone.name, zone.id)
+}
+
+export async function zoneById(
+  session: Session,
+  organisationId: string,
+  id: string,
+): Promise<Zone | undefined> {
+  const [row] = await session
+    .select({ ...fields, geometry: geojson<Zone['geometry']>(zone.geometry) })
+    .from(zone)
+    .where(one(organisationId, id))
+  return row
+}
+
+/** The larger zone that a zone is part of; undefined when there is no such zone. */
+export async function partOfZone(session: Session, organisationId: string, id: string) {
+  const [row] = await session.select({ partOf: zone.partOf }).from(zone).where(one(organisationId, id))
+  return row
+}
+
+export async function insertZone(
+  session: Session,
+  organisationId: string,
+  id: string,
+  input: ZoneInput & { areaM2: number },
+) {
+  await session.insert(zone).values({ organisationId, id, ...input })
+}
+
+/** False when the stored version is another one. */
+export async function updateZone(
+  session: Session,
+  organisationId: string,
+  id: string,
+  version: number,
+  input: ZoneInput & { areaM2: number },
+): Promise<boolean> {
+  const rows = await session
+    .update(zone)
+    .set({ ...input, version: version + 1, updatedAt: sql`now()` as never })
+    .where(and(one(organisationId, id), eq(zone.version, version)))
+    .returning({ id: zone.id })
+  return rows.length > 0
+}
+
+export async function deleteZone(session: Session, organisationId: string, id: string) {
+  await session.delete(zone).where(one(organisationId, id))
+}
+
+/** Records that would lose their place with the zone. */
+export async function standingOn(session: Session, organisationId: string, id: string) {
+  const [parts, walkOvers] = [
+    await session.$count(zone, and(eq(zone.organisationId, organisationId), eq(zone.partOf, id))),
+    await session.$count(walkOver, and(eq(walkOver.organisationId, organisationId), eq(walkOver.zoneId, id))),
+  ]
+  return { parts, walkOvers }
+}
+
+/** Trees whose fall may meet the zone, the one that bears most first. */
+export async function treesOver(session: Session, organisationId: string, zoneId: string) {
+  const same = and(eq(exposureZone.organisationId, organisationId), eq(exposureZone.zoneId, zoneId))
+  const rows = await session
+    .select({
+      id: tree.id,
+      tag: tree.tag,
+      species: tree.species,
+      commonName: tree.commonName,
+      status: tree.status,
+      risk: sql<RiskWord | null>`${treeState.risk}`,
+      ratingOpen: sql<boolean>`coalesce(${treeState.ratingOpen}, false)`,
+      people: exposureZone.people,
+      least: exposureZone.peopleLeast,
+      most: exposureZone.peopleMost,
+      pTouch: exposureZone.pTouch,
+      pAny: exposureZone.pAny,
+      total: sql<number>`count(*) over ()::int`,
+    })
+    .from(exposureZone)
+    .innerJoin(
+      tree,
+      and(eq(tree.organisationId, exposureZone.organisationId), eq(tree.id, exposureZone.treeId)),
+    )
+    .leftJoin(
+      treeState,
+      and(eq(treeState.organisationId, tree.organisationId), eq(treeState.treeId, tree.id)),
+    )
+    .where(same)
+    .orderBy(desc(exposureZone.people), desc(exposureZone.pTouch), tree.id)
+    .limit(200)
+  return rows.map(({ people, least, most, total: _, ...row }) => ({
+    ...row,
+    people: { mean: people, least, most },
+  }))
+}
+
+export async function countTreesOver(
+  session: Session,
+  organisationId: string,
+  zoneId: string,
+): Promise<number> {
+  const [row] = await session
+    .select({ n: count() })
+    .from(exposureZone)
+    .where(and(eq(exposureZone.organisationId, organisationId), eq(exposureZone.zoneId, zoneId)))
+  return row!.n
+}
+
+/** Trees within `withinM` metres of the shape, on the ellipsoid. */
+export async function treeIdsNear(
+  session: Session,
+  organisationId: string,
+  geometry: Zone['geometry'],
+  withinM: number,
+): Promise<string[]> {
+  const rows = await session
+    .select({ id: tree.id })
+    .from(tree)
+    .where(
+      and(
+        eq(tree.organisationId, organisationId),
+        sql`ST_DWithin((${tree.position})::geography, (${asGeometry(geometry)})::geography, ${withinM})`,
+      ),
+    )
+  return rows.map((row) => row.id)
+}
+
+/**
+ * Opens again the newest rating of every tree that names the zone as a target; the figures stay as they were.
+ * Returns the trees.
+ */
+export async function reopenRatings(
+  session: Session,
+  organisationId: string,
+  zoneId: string,
+  because: string,
+): Promise<string[]> {
+  const rows = await session.execute<{ id: string }>(sql`
+    with reopened as (
+      update rating r set reopened_because = concat_ws(' ', r.reopened_because, ${because}::text)
+      where r.organisation_id = ${organisationId}
+        and r.scenarios @> ${JSON.stringify([{ targets: [{ zoneId }] }])}::jsonb
+        and r.id = (
+          select newest.id from rating newest
+          where newest.organisation_id = r.organisation_id and newest.tree_id = r.tree_id
+          order by newest.rated_at desc, newest.id desc limit 1)
+      returning r.tree_id
+    ), marked as (
+      update tree_state s set rating_open = true
+      where s.organisation_id = ${organisationId} and s.tree_id in (select tree_id from reopened)
+    )
+    select tree_id as id from reopened`)
+  return [...rows].map((row) => row.id)
+}

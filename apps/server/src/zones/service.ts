@@ -1,0 +1,150 @@
+import { randomUUID } from 'node:crypto'
+import { isDeepStrictEqual } from 'node:util'
+import type { Session } from '@underbough/db'
+import { today, type Zone, type ZoneInput } from '@underbough/model'
+import { checkedAreaM2 } from '../geometry/service.ts'
+import { conflict } from '../http/conflict.ts'
+import type { Deps, Person } from '../http/context.ts'
+import { refuse } from '../http/problem.ts'
+import { checkSite } from '../sites/service.ts'
+import { raiseMapVersion } from '../tiles/versions.ts'
+import {
+  allZones,
+  countTreesOver,
+  deleteZone,
+  insertZone,
+  partOfZone,
+  reopenRatings,
+  standingOn,
+  treeIdsNear,
+  treesOver,
+  updateZone,
+  zoneById,
+} from './queries.ts'
+
+/** How far from a zone a tree may stand and still be computed anew (Assumption: taller than the trees of a town, with their scatter). */
+const NEAR_M = 60
+
+/** The fields that change who is under a tree, in a person's words. */
+const fieldWords = {
+  geometry: 'outline',
+  occupancyWord: 'use',
+  occupancy: 'people',
+  staticTarget: 'structure',
+  shelterHeightM: 'shelter',
+  shelterClass: 'shelter',
+  partOf: 'larger zone',
+} as const
+
+export const listZones = (deps: Deps, person: Person) => allZones(deps.database.db, person.organisation.id)
+
+export async function oneZone(deps: Deps, person: Person, id: string) {
+  const zone = await zoneById(deps.database.db, person.organisation.id, id)
+  if (!zone) refuse('unknown', 'id', 'There is no such zone.')
+  return {
+    zone,
+    trees: await treesOver(deps.database.db, person.organisation.id, id),
+    treesTotal: await countTreesOver(deps.database.db, person.organisation.id, id),
+  }
+}
+
+export async function addZone(deps: Deps, person: Person, input: ZoneInput): Promise<Zone> {
+  const { id: organisationId } = person.organisation
+  const id = randomUUID()
+  const { zone, near } = await deps.database.transaction(async (tx) => {
+    const areaM2 = await checked(tx, organisationId, id, input)
+    await insertZone(tx, organisationId, id, { ...input, areaM2 })
+    await raiseMapVersion(tx, organisationId, 'ground')
+    return {
+      zone: (await zoneById(tx, organisationId, id))!,
+      near: await treeIdsNear(tx, organisationId, input.geometry, NEAR_M),
+    }
+  })
+  await computeAnew(deps, person, near)
+  return zone
+}
+
+/** Changes a zone. Where the change touches who is under a tree, the ratings that named the zone are opened again. */
+export async function changeZone(
+  deps: Deps,
+  person: Person,
+  id: string,
+  { version, ...input }: ZoneInput & { version: number },
+): Promise<Zone> {
+  const { id: organisationId } = person.organisation
+  const { zone, near } = await deps.database.transaction(async (tx) => {
+    const stored = await zoneById(tx, organisationId, id)
+    if (!stored) refuse('unknown', 'id', 'There is no such zone.')
+    const areaM2 = await checked(tx, organisationId, id, input)
+    if (!(await updateZone(tx, organisationId, id, version, { ...input, areaM2 }))) conflict(stored)
+    const differing = differences(stored, input)
+    const near = new Set<string>()
+    if (differing.length > 0) {
+      const because = `The zone “${input.name}” changed on ${dayOf(deps, person)}: ${differing.join(', ')}.`
+      for (const treeId of await reopenRatings(tx, organisationId, id, because)) near.add(treeId)
+      for (const shape of [stored.geometry, input.geometry])
+        for (const treeId of await treeIdsNear(tx, organisationId, shape, NEAR_M)) near.add(treeId)
+    }
+    await raiseMapVersion(tx, organisationId, 'ground', ...(near.size > 0 ? (['trees'] as const) : []))
+    return { zone: (await zoneById(tx, organisationId, id))!, near: [...near] }
+  })
+  await computeAnew(deps, person, near)
+  return zone
+}
+
+export async function removeZone(deps: Deps, person: Person, id: string) {
+  const { id: organisationId } = person.organisation
+  const near = await deps.database.transaction(async (tx) => {
+    const stored = await zoneById(tx, organisationId, id)
+    if (!stored) refuse('unknown', 'id', 'There is no such zone.')
+    const { parts, walkOvers } = await standingOn(tx, organisationId, id)
+    if (parts > 0)
+      refuse('in-use', 'id', `${parts} other zones are part of “${stored.name}”. Take them out first.`)
+    if (walkOvers > 0)
+      refuse(
+        'in-use',
+        'id',
+        `${walkOvers} walk-overs of “${stored.name}” are on record. They would lose their place.`,
+      )
+    const because = `The zone “${stored.name}” was taken off the map on ${dayOf(deps, person)}.`
+    const reopened = await reopenRatings(tx, organisationId, id, because)
+    const near = await treeIdsNear(tx, organisationId, stored.geometry, NEAR_M)
+    await deleteZone(tx, organisationId, id)
+    await raiseMapVersion(tx, organisationId, 'ground', 'trees')
+    return [...new Set([...reopened, ...near])]
+  })
+  await computeAnew(deps, person, near)
+}
+
+async function checked(tx: Session, organisationId: string, id: string, input: ZoneInput): Promise<number> {
+  await checkSite(tx, organisationId, input.siteId)
+  for (let above = input.partOf, seen = new Set([id]); above; ) {
+    if (seen.has(above))
+      refuse('malformed', 'partOf', 'A zone cannot be part of itself, nor of a part of itself.')
+    seen.add(above)
+    const larger = await partOfZone(tx, organisationId, above)
+    if (!larger) refuse('unknown', 'partOf', 'There is no such larger zone.')
+    above = larger.partOf
+  }
+  return checkedAreaM2(tx, input.geometry)
+}
+
+function differences(stored: Zone, input: ZoneInput): string[] {
+  const names = Object.keys(fieldWords) as (keyof typeof fieldWords)[]
+  const differ = names.filter((name) => !isDeepStrictEqual(rounded(stored[name]), rounded(input[name])))
+  return [...new Set(differ.map((name) => fieldWords[name]))]
+}
+
+/** Coordinates come back from the database with nine decimals. */
+const rounded = (value: unknown): unknown =>
+  value == null
+    ? null
+    : JSON.parse(JSON.stringify(value, (_, v) => (typeof v === 'number' ? Number(v.toFixed(9)) : v)))
+
+const dayOf = (deps: Deps, person: Person) => today(person.organisation.timeZone, deps.now())
+
+async function computeAnew(deps: Deps, person: Person, treeIds: string[]) {
+  if (treeIds.length === 0) return
+  await deps.jobs.start(person.organisation.id, 'exposure', { treeIds }, person.personId)
+  await deps.jobs.start(person.organisation.id, 'due', { treeIds }, person.personId)
+}
