@@ -50,3 +50,8 @@ export async function organisationById(session: Session, id: string): Promise<Or
   const { demo: _, ...record } = row
   return record
 }
+
+/** Whether the database holds anything of anybody yet. */
+export async function anyOrganisation(session: Session): Promise<boolean> {
+  return (await session.select({ id: organisation.id }).from(organisation).limit(1)).length > 0
+}
