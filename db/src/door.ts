@@ -40,6 +40,8 @@ export async function openDatabase(options: { url?: string; dataDir?: string }):
   if (options.url) {
     const sql = postgres(options.url, { max: 10, onnotice: () => {} })
     const queueSql = postgres(options.url, { max: 1, onnotice: () => {} })
+    // As drizzle does to the connection it wraps: JSON is handed over as text, or it would be written twice.
+    for (const type of [114, 3802]) queueSql.options.serializers[type] = (value: unknown) => value
     return ready('postgresql', sql, queueSql, async () => {
       await queueSql.end({ timeout: 5 })
       await sql.end({ timeout: 5 })
