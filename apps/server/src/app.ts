@@ -5,6 +5,7 @@ import { secureHeaders } from 'hono/secure-headers'
 import { crews } from './crews/route.ts'
 import { due } from './due/route.ts'
 import { groundFeatures } from './ground-features/route.ts'
+import { apiPage } from './http/api-page.ts'
 import type { Deps, Env } from './http/context.ts'
 import { sameOrigin, signedIn } from './http/guard.ts'
 import { problem, Refused } from './http/problem.ts'
@@ -87,7 +88,15 @@ export function createApp(deps: Deps, webFolder?: string) {
   ])
     api.route('/', part(deps))
   api.doc31('/openapi.json', { openapi: '3.1.0', info: { title: 'Underbough', version: '0.1.0' } })
+  api.get('/docs', (c) =>
+    c.html(
+      apiPage(
+        api.getOpenAPI31Document({ openapi: '3.1.0', info: { title: 'Underbough', version: '0.1.0' } }),
+      ),
+    ),
+  )
   app.route('/api', api)
+  app.all('/api/*', (c) => c.notFound())
   if (webFolder) app.get('*', (c) => client(webFolder, c.req.path))
   return app
 }
