@@ -13,7 +13,7 @@ const neighbourWidth = 120
 /** Steps between two looks at the outside world. */
 const stepsPerReport = 512
 /** The last temperature as a share of the first. */
-const lastShare = 0.01
+const lastShare = 0.005
 
 /** Where a search stands. */
 export interface SearchState {
@@ -75,7 +75,7 @@ function firstPlan(tours: Tours, placer: Placer, undo: Undo): void {
   }
 }
 
-/** A tenth of the longest way between two trees: a start that follows near ways instead gave results several per cent worse. */
+/** A quarter of the longest way between two trees: a start that follows near ways instead gave results several per cent worse. */
 function firstTemperature({ trees, places, seconds }: Problem): number {
   let longest = 0
   for (let tree = 1; tree < trees; tree++) if (seconds[tree] < 1e7) longest = Math.max(longest, seconds[tree])
@@ -83,7 +83,7 @@ function firstTemperature({ trees, places, seconds }: Problem): number {
     const way = seconds[i * places + ((i * 7919) % trees)]
     if (way < 1e7) longest = Math.max(longest, way)
   }
-  return Math.max(1, longest / 10)
+  return Math.max(1, longest / 4)
 }
 
 /** The best plan so far, kept as links so that keeping it is one copy. */
@@ -137,14 +137,7 @@ export function loadRoutes(tours: Tours, routes: readonly Int32Array[]): void {
   routes.forEach((route, r) => {
     let before = trees + 2 * r
     for (const tree of route) {
-      const { seconds, places } = tours.problem
-      const from = tours.place[before] * places
-      const to = tours.place[tours.next[before]]
-      tours.insert(
-        tree,
-        before,
-        seconds[from + tree] + seconds[tree * places + to] - seconds[from + to] + tours.lateness(tree, r),
-      )
+      tours.insert(tree, before, tours.detour(tree, before, tours.next[before]) + tours.lateness(tree, r))
       before = tree
     }
   })

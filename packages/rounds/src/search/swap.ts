@@ -31,13 +31,9 @@ export function cheapestWayIn(tours: Tours, tree: number): WayIn | null {
 
 /** Change when `tree` takes the place of `gone`, without the new tree's own lateness and price; NaN when the hours do not allow it. */
 function replacing(tours: Tours, tree: number, before: number, gone: number, r: number): number {
-  const { seconds, places, price } = tours.problem
-  const { place } = tours
   const after = tours.next[gone]
   const way = tours.wayIfFits(tree, before, after, r)
-  const direct = seconds[place[before] * places + place[after]]
-  const old = seconds[place[before] * places + gone] + seconds[gone * places + place[after]]
-  return way + direct - old - tours.lateness(gone, r) + price[gone]
+  return way - tours.detour(gone, before, after) - tours.lateness(gone, r) + tours.problem.price[gone]
 }
 
 /** Brings in outside trees, dearest first, while a single change makes the plan better. */
@@ -57,18 +53,14 @@ export function bringInOutside(tours: Tours): void {
 }
 
 function takeWayIn(tours: Tours, tree: number, way: WayIn): void {
-  const { seconds, places } = tours.problem
-  const { place } = tours
   const r = tours.shift[way.before]
   if (way.instead >= 0) {
     tours.remove(way.instead)
     tours.refresh(r)
   }
-  const from = place[way.before] * places
-  const to = place[tours.next[way.before]]
   tours.insert(
     tree,
     way.before,
-    seconds[from + tree] + seconds[tree * places + to] - seconds[from + to] + tours.lateness(tree, r),
+    tours.detour(tree, way.before, tours.next[way.before]) + tours.lateness(tree, r),
   )
 }

@@ -111,7 +111,7 @@ export class Tours {
   /** True when the shift keeps its hours and windows. Taking a tree out can break them where a detour is quicker than the straight way. */
   keepsHours(r: number): boolean {
     const start = this.problem.trees + 2 * r
-    return this.earliest[start] <= this.latest[start]
+    return this.size[r] === 0 || this.earliest[start] <= this.latest[start]
   }
 
   /** What it costs to come on that shift rather than on time. */
@@ -120,20 +120,29 @@ export class Tours {
     return lateness[tree * days.length + shifts[r].dayIndex]
   }
 
+  /** Seconds from one node straight to the next; a shift without trees is not driven at all. */
+  direct(before: number, after: number): number {
+    const { seconds, places, trees } = this.problem
+    return before >= trees && after >= trees ? 0 : seconds[this.place[before] * places + this.place[after]]
+  }
+
+  /** Seconds that a tree between two nodes adds to the way. */
+  detour(tree: number, before: number, after: number): number {
+    const { seconds, places } = this.problem
+    const { place } = this
+    return (
+      seconds[place[before] * places + tree] +
+      seconds[tree * places + place[after]] -
+      this.direct(before, after)
+    )
+  }
+
   /** Takes a tree out; times are left for the caller to refresh. */
   remove(tree: number): void {
-    const { seconds, places, price } = this.problem
-    const { place } = this
     const r = this.shift[tree]
     const before = this.prev[tree]
     const after = this.next[tree]
-    const row = place[before] * places
-    this.cost +=
-      seconds[row + place[after]] -
-      seconds[row + tree] -
-      seconds[tree * places + place[after]] -
-      this.lateness(tree, r) +
-      price[tree]
+    this.cost += this.problem.price[tree] - this.detour(tree, before, after) - this.lateness(tree, r)
     this.join(before, after)
     this.size[r]--
     this.putOutside(tree)
@@ -153,7 +162,7 @@ export class Tours {
     this.backward(tree)
   }
 
-  /** Added ways of a tree between two nodes, or NaN when the hours do not allow it. Lateness comes on top. */
+  /** Added seconds of way of a tree between two nodes, or NaN when the hours do not allow it. Lateness comes on top. */
   wayIfFits(tree: number, before: number, after: number, r: number): number {
     const { seconds, places, windows, service } = this.problem
     const { place } = this
@@ -161,21 +170,6 @@ export class Tours {
     const on = seconds[tree * places + place[after]]
     let at = this.earliest[before] + this.service[before] + there
     if (windows.has[tree] !== 0) at = windows.earliest(tree, r, at)
-    return at + service[tree] + on > this.latest[after]
-      ? Number.NaN
-      : there + on - seconds[place[before] * places + place[after]]
-  }
-
-  /** The trees of every shift, in order. */
-  routes(): Int32Array[] {
-    return this.problem.shifts.map((_, r) => this.routeOf(r))
-  }
-
-  routeOf(r: number): Int32Array {
-    const { trees } = this.problem
-    const out = new Int32Array(this.size[r])
-    let i = 0
-    for (let node = this.next[trees + 2 * r]; node < trees; node = this.next[node]) out[i++] = node
-    return out
+    return at + service[tree] + on > this.latest[after] ? Number.NaN : there + on - this.direct(before, after)
   }
 }
