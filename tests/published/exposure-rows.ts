@@ -1,3 +1,4 @@
+// biome-ignore-all lint/suspicious/noApproximativeNumericConstant: figures stand as the reference rounds them
 /**
  * Reference figures for exposure, computed apart from this program: quadrature of 16 Gauss nodes between contact events,
  * by plain scripts, each row confirmed by a seeded simulation of 200,000 points and 60,000 falls whose standard errors

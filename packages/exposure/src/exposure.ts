@@ -2,10 +2,11 @@ import { angleFromBearing, bearingFromAngle, FULL_TURN } from './bearing.ts'
 import { densityAt, type Lobe, lobesOf } from './density.ts'
 import type { ExposureFlag } from './flags.ts'
 import { flag } from './flags.ts'
+import { areaTable, peopledZones } from './ground.ts'
 import { type Arc, touchingArcs } from './kernel/contact.ts'
 import { nestingOf } from './nesting.ts'
 import { meanPeople } from './occupancy.ts'
-import { areaTable, jointPresence, peopledZones, presence } from './people.ts'
+import { jointPresence, presence } from './people.ts'
 import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
 import { type Silhouette, silhouetteOf, silhouetteReachM } from './silhouette.ts'
 import { chanceWithin, type LobeTable, lobeTable, unionOfArcs } from './table.ts'
@@ -165,7 +166,10 @@ function measured(
 
 function ringed(tables: readonly LobeTable[], byLobe: readonly number[]): Ringed {
   const mean = byLobe.reduce((sum, value, i) => sum + tables[i]!.lobe.weight * value, 0)
-  return { mean, least: Math.min(mean, ...byLobe), most: Math.max(mean, ...byLobe) }
+  const least = Math.min(...byLobe)
+  const most = Math.max(...byLobe)
+  // A mean of them, but for rounding.
+  return { mean: Math.min(most, Math.max(least, mean)), least, most }
 }
 
 /** Angles run against the clock and bearings with it: an arc's end is its first bearing. */

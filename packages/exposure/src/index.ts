@@ -3,6 +3,7 @@
 // which way
 export { angleFromBearing, bearingFromAngle } from './bearing.ts'
 export { densityAt, type Lobe, type LobeKind, lobesOf } from './density.ts'
+export { meanPeopleIfEven } from './even.ts'
 // who is under it
 export {
   type Exposure,

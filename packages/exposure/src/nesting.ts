@@ -44,27 +44,41 @@ function boundsMeet(a: ZoneRings, b: ZoneRings): boolean {
   return a.minX < b.maxX && b.minX < a.maxX && a.minY < b.maxY && b.minY < a.maxY
 }
 
-/** Whether the first lies within the second: no line of one passes through a line of the other, and a point of the first is inside. */
+/** Whether the first lies within the second: their lines do not cross, no corner of it is outside, and its middle is inside. */
 function lies(small: ZoneRings, large: ZoneRings): boolean {
   if (small.areaM2 >= large.areaM2 || linesCross(small, large)) return false
-  return insideOrOn(small, large) && !holeWithin(large, small)
+  return insideOrOn(small, large) && holds(large, ...placeWithin(small)) && !reachesInto(large, small)
 }
 
-/** Whether all corners and edge middles of one lie in the other or, within a millimetre, on its line. */
-function insideOrOn(small: ZoneRings, large: ZoneRings): boolean {
-  return everyPoint(small, (x, y) => contains(large.x, large.y, large.starts, x, y) || onLine(large, x, y))
-}
+const holds = ({ x, y, starts }: ZoneRings, px: number, py: number) => contains(x, y, starts, px, py)
 
-/** A hole of the large zone in the middle of the small one would leave a part of the small one outside. */
-function holeWithin(large: ZoneRings, small: ZoneRings): boolean {
-  return !everyPoint(large, (x, y) => !contains(small.x, small.y, small.starts, x, y) || onLine(small, x, y))
-}
+const insideOrOn = (small: ZoneRings, large: ZoneRings) =>
+  everyPoint(small, (x, y) => holds(large, x, y) || onLine(large, x, y))
+
+/** Whether a corner of one lies clean inside the other: of a hole, say, in the middle of a smaller zone. */
+const reachesInto = (one: ZoneRings, other: ZoneRings) =>
+  !everyPoint(one, (x, y) => !holds(other, x, y) || onLine(other, x, y))
 
 function overlap(a: ZoneRings, b: ZoneRings): boolean {
-  if (linesCross(a, b)) return true
-  const strictlyIn = (one: ZoneRings, other: ZoneRings) =>
-    !everyPoint(one, (x, y) => !contains(other.x, other.y, other.starts, x, y) || onLine(other, x, y))
-  return strictlyIn(a, b) || strictlyIn(b, a) || (a.areaM2 === b.areaM2 && insideOrOn(a, b))
+  if (linesCross(a, b) || reachesInto(a, b) || reachesInto(b, a)) return true
+  return holds(a, ...placeWithin(b)) || holds(b, ...placeWithin(a))
+}
+
+/** A place inside a zone: the middle of the widest stretch of a level line that passes through no corner. */
+function placeWithin({ x, y, starts }: ZoneRings): [number, number] {
+  const levels = [...new Set(y)].sort((a, b) => a - b)
+  const half = Math.floor((levels.length - 1) / 2)
+  const level = (levels[half]! + levels[half + 1]!) / 2
+  const crossings: number[] = []
+  for (let ring = 0; ring + 1 < starts.length; ring++)
+    for (let i = starts[ring]!; i + 1 < starts[ring + 1]!; i++)
+      if (y[i]! > level !== y[i + 1]! > level)
+        crossings.push(x[i]! + ((level - y[i]!) / (y[i + 1]! - y[i]!)) * (x[i + 1]! - x[i]!))
+  crossings.sort((a, b) => a - b)
+  let widest = 0
+  for (let i = 0; i + 1 < crossings.length; i += 2)
+    if (crossings[i + 1]! - crossings[i]! > crossings[widest + 1]! - crossings[widest]!) widest = i
+  return [(crossings[widest]! + crossings[widest + 1]!) / 2, level]
 }
 
 function everyPoint({ x, y, starts }: ZoneRings, test: (x: number, y: number) => boolean): boolean {

@@ -90,6 +90,20 @@ export function hourClasses(
   return [...byPeople.values()].sort((a, b) => a.people - b.people)
 }
 
+/** Classes laid out again by hour of the week: people. */
+export function weekOf(hours: readonly HourClass[]): number[] {
+  const people = new Array<number>(HOURS_PER_WEEK).fill(0)
+  for (const h of hours) for (const hour of h.hours) people[hour] = h.people
+  return people
+}
+
+/** Classes laid out again by hour of the week: each hour's share of the weight. */
+export function weightsOf(hours: readonly HourClass[]): number[] {
+  const weights = new Array<number>(HOURS_PER_WEEK).fill(0)
+  for (const h of hours) for (const hour of h.hours) weights[hour] = h.weight / h.hours.length
+  return weights
+}
+
 /** The classes of a profile in one step. */
 export const hourClassesOf = (profile: OccupancyProfile, hourWeights?: readonly number[]): HourClass[] =>
   hourClasses(peopleByHour(profile), hourWeights)

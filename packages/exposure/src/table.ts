@@ -14,6 +14,10 @@ for (let i = 0; i < TABLE_SIZE; i++) {
   tableSin[i] = Math.sin((i + 0.5) * TABLE_STEP)
 }
 
+/** Cosines and sines at the beginnings and middles of the cells, in turn. */
+const halfCos = Float64Array.from({ length: 2 * TABLE_SIZE }, (_, i) => Math.cos((i * TABLE_STEP) / 2))
+const halfSin = Float64Array.from({ length: 2 * TABLE_SIZE }, (_, i) => Math.sin((i * TABLE_STEP) / 2))
+
 /** A lobe laid out on the table: the chance of each cell, and of all cells before it. */
 export interface LobeTable {
   lobe: Lobe
@@ -35,15 +39,19 @@ export function lobeTable(lobe: Lobe): LobeTable {
   if (lobe.parts.length === 0) return { lobe, chance: evenChance, before: evenBefore }
   const chance = new Float64Array(TABLE_SIZE)
   const before = new Float64Array(TABLE_SIZE + 1)
-  let left = lobeAt(lobe, 0)
-  let sum = 0
+  const density = new Float64Array(2 * TABLE_SIZE + 1)
+  for (const part of lobe.parts) {
+    const east = part.concentration * Math.cos(part.angle)
+    const north = part.concentration * Math.sin(part.angle)
+    for (let i = 0; i < 2 * TABLE_SIZE; i++)
+      density[i]! += part.scale * Math.exp(east * halfCos[i]! + north * halfSin[i]! - part.concentration)
+  }
+  density[2 * TABLE_SIZE] = density[0]!
   for (let i = 0; i < TABLE_SIZE; i++) {
-    const middle = lobeAt(lobe, (i + 0.5) * TABLE_STEP)
-    const right = lobeAt(lobe, (i + 1) * TABLE_STEP)
+    const middle = density[2 * i + 1]!
     chance[i] = middle * TABLE_STEP
-    sum += ((left + 4 * middle + right) / 6) * TABLE_STEP
-    before[i + 1] = sum
-    left = right
+    // Simpson's rule: a cell is half a degree wide and a lobe many degrees.
+    before[i + 1] = before[i]! + ((density[2 * i]! + 4 * middle + density[2 * i + 2]!) / 6) * TABLE_STEP
   }
   return { lobe, chance, before }
 }
