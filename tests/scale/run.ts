@@ -1,0 +1,21 @@
+/** `npm run bench -- <name> [--json]`: one seeded benchmark, its rows as a table and, with --json, as one object on the last line. */
+import * as exposure from './exposure.ts'
+import * as rounds from './rounds.ts'
+import type { BenchRow } from './row.ts'
+
+const benches: Record<string, { run(): Promise<BenchRow[]> }> = { exposure, rounds }
+const [name = '', ...flags] = process.argv.slice(2)
+const bench = benches[name]
+if (!bench) {
+  console.error(`There is no benchmark “${name}”. Known: ${Object.keys(benches).join(', ')}.`)
+  process.exit(2)
+}
+const rows = await bench.run()
+for (const row of rows) {
+  const beside = row.peer ? `  ${row.ratio?.toPrecision(3) ?? ''} × ${row.peer}` : ''
+  console.log(
+    `${row.case.padEnd(58)} ${row.figure.toPrecision(5).padStart(12)} ${row.unit}${beside}${row.note ? `  (${row.note})` : ''}`,
+  )
+}
+if (flags.includes('--json')) console.log(JSON.stringify({ name, rows }))
+process.exit(0)
