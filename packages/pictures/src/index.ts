@@ -1,5 +1,9 @@
 /** Drawings: to scale, from data, the same on a screen and in a document. Nothing here reads a page, a clock or a file. */
 
+// weeks and days
+export { type DueFacts, type DueWeek, describeDue, dueCaption } from './due/data.ts'
+export { type DueScale, dueScale } from './due/scale.ts'
+export { DueStrip, type DueStripProps } from './due/strip.tsx'
 // marks: what the map shows
 export { type CellMarkSpec, cellTotal, describeCellMark } from './marks/cell.ts'
 export { type CrewLine, type CrewTagSpec, crewLine, dashInWidths } from './marks/crews.ts'
@@ -12,3 +16,47 @@ export { zoneLines, zoneNames, zoneTilePx } from './marks/zones.ts'
 export { type ColourToken, colourTokens, dayPalette, nightPalette, type Palette } from './palette/colours.ts'
 export { colourCss } from './palette/css.ts'
 export { cssPaint, type Paint, paintFrom, paintSvg, riskToken } from './palette/paint.ts'
+export {
+  describePlan,
+  FallPlan,
+  type Footprint,
+  type PlanFacts,
+  type PlanZone,
+  planCaption,
+} from './plan/plan.tsx'
+export { describeRose, FallRose, type RoseFacts, type RoseZone, roseCaption } from './plan/rose.tsx'
+// one tree: elevation, plan, which way it may fall
+export { describePortrait, type PortraitFacts, portraitCaption } from './portrait/describe.ts'
+export { drawnOf } from './portrait/dimensions.ts'
+export { type Frame, frameOf } from './portrait/frame.ts'
+export { habitOf } from './portrait/habit.ts'
+export { TreePortrait } from './portrait/portrait.tsx'
+export {
+  type Habit,
+  habits,
+  type PortraitFinding,
+  type PortraitTarget,
+  type PortraitTree,
+} from './portrait/types.ts'
+// one rating, one visit
+export { describeLooking, type LookedStep, LookingStrip, lookingCaption } from './rating/looking.tsx'
+export {
+  countSays,
+  describeRange,
+  type LogAxis,
+  peopleAxis,
+  RangeAxis,
+  RangeBar,
+  type RangeFacts,
+  rangeCaption,
+} from './rating/range.tsx'
+export { describeWordPath, type RatedPath, WordPath } from './rating/word-path.tsx'
+export {
+  type DayFacts,
+  DayLine,
+  type DayStop,
+  describeDay,
+  type Hours,
+  usualHours,
+} from './rounds/day-line.tsx'
+export { describeRoute, type RouteFacts, type RouteStop, RouteStrip } from './rounds/route-strip.tsx'
