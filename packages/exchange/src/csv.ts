@@ -39,6 +39,14 @@ export function tableFromCsv(text: string, options: TableOptions): Outcome<CsvTa
         limit: `at least half of the rows of one length`,
       }),
     )
+  if (usual.length < 2)
+    return refused(
+      say(
+        'file-not-this-format',
+        '',
+        'No delimiter parts the cells. Choose it, or export the file again as CSV.',
+      ),
+    )
   return shaped(
     rows,
     columnsOf(header, Math.max(header.length, usual.length)),

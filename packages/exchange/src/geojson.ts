@@ -54,7 +54,7 @@ export function tableFromGeoJson(
   const rows: TableRow[] = features.map(({ number, properties, geometry }) => {
     const cells = new Array<string>(names.length + 1).fill('')
     for (const [key, value] of Object.entries(properties)) cells[index.get(key)!] = asText(value)
-    cells[names.length] = geometry == null ? '' : JSON.stringify(geometry)
+    cells[names.length] = asText(geometry)
     return { line: number, cells, notes: [] }
   })
   const columns = [...names, GEOMETRY_COLUMN].map((name) => ({ name, typeHint: null }))

@@ -81,7 +81,7 @@ export const AUTO_NUMBER =
 
 /** Words that name a lasting identifier. */
 export const KEY_WORDS =
-  /(tree|baum|arbre|arbol|boom|struct|osm|plant|global|facility|inventory)( way)? ?id$|^(id|uuid|guid|kennung|kennzeichen|identifier|identifiant|identificador|identificatie|idbaum|source key)$|\bid$/
+  /^id (de l |del )?(tree|arbre|arbol|baum|boom)$|(tree|baum|arbre|arbol|boom|struct|osm|plant|global|facility|inventory)( way)? ?id$|^(id|uuid|guid|kennung|kennzeichen|identifier|identifiant|identificador|identificatie|idbaum|source key)$|\bid$/
 
 /** Words that say where in a town: with a number they make an identifier. */
 export const PLACE_WORDS =

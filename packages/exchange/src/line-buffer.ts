@@ -5,7 +5,7 @@ import { isSimple, signedArea } from './rings.ts'
 type Point = [number, number]
 
 /** Turns sharper than this are rounded rather than mitred, or the point would reach far out. Assumption. */
-const MITRE_TURN_RAD = Math.PI / 2
+const MITRE_TURN_RAD = (95 * Math.PI) / 180
 /** Corners of the polygon that rounds a bend. */
 const BEND_CORNERS = 16
 

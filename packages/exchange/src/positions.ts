@@ -95,7 +95,7 @@ export type AxisOrder = 'as-named' | 'swapped'
 
 /** Up to this many rows decide the order of the axes. */
 const AXIS_SAMPLE = 2000
-/** A file is turned only when clearly more of its points fall right the other way. Assumption. */
+/** A file is turned only when most points fall wrong as named and most fall right the other way. Assumption. */
 const AXIS_MAJORITY = 0.5
 /** With both orders possible, the one that comes this near to the organisation's own ground is taken. Assumption. */
 const NEAR_M = 200_000
@@ -115,7 +115,7 @@ export function findAxisOrder(pairs: RawPair[], crs: Crs, near: Position | null)
     if (fits(crs.toDegrees(x, y), near)) named++
     if (fits(crs.toDegrees(y, x), near)) turned++
   }
-  return turned > named && turned > total * AXIS_MAJORITY ? 'swapped' : 'as-named'
+  return named < total * AXIS_MAJORITY && turned > total * AXIS_MAJORITY ? 'swapped' : 'as-named'
 }
 
 const fits = (at: Position | null, near: Position | null) =>

@@ -13,6 +13,8 @@ export interface Mended {
 
 /** Smaller than a hand: no zone, but a slip of the pen. Assumption. */
 const MIN_AREA_M2 = 0.01
+/** Narrower than this is the rounding of coordinates to seven decimals. Assumption. */
+const MIN_WIDTH_M = 0.02
 /** Nearer to a line than this, a corner lies on it. */
 const ON_LINE_M = 1e-6
 
@@ -97,7 +99,7 @@ function isFlat(points: [number, number][]): boolean {
   for (const [x, y] of points) if (Math.hypot(x - x0, y - y0) > Math.hypot(...far)) far = [x - x0, y - y0]
   const length = Math.hypot(...far)
   if (length === 0) return true
-  return points.every(([x, y]) => Math.abs((x - x0) * far[1] - (y - y0) * far[0]) / length < ON_LINE_M)
+  return points.every(([x, y]) => Math.abs((x - x0) * far[1] - (y - y0) * far[0]) / length < MIN_WIDTH_M)
 }
 
 /** Area of a closed ring, m², positive when it runs anticlockwise. */

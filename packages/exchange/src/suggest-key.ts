@@ -3,6 +3,8 @@ import { AUTO_NUMBER, KEY_WORDS, PLACE_WORDS } from './header-words.ts'
 import { type ColumnGuess, guess, type Sampled } from './suggest.ts'
 import type { Table } from './table.ts'
 
+const isAuto = (column: Sampled) => AUTO_NUMBER.test(column.words) || /^_id$/i.test(column.name)
+
 /**
  * Finds what stays with a tree from one export to the next: one column of identifiers without gaps or repeats, else
  * the tree's number joined with the columns that say where it is, until nothing repeats. Row numbers of the program
@@ -18,8 +20,7 @@ export function suggestKey(table: Table, columns: Sampled[], guesses: Map<string
   }
   const full = (column: Sampled) => column.blanks === 0 && column.filled.length > 0
   const free = (column: Sampled) => !guesses.has(column.name) || guesses.get(column.name)!.field === 'tag'
-  const auto = (column: Sampled) => AUTO_NUMBER.test(column.words) || /^_id$/i.test(column.name)
-  const candidates = columns.filter((c) => free(c) && full(c) && !auto(c) && KEY_WORDS.test(c.words))
+  const candidates = columns.filter((c) => free(c) && full(c) && !isAuto(c) && KEY_WORDS.test(c.words))
   const withLetters = (column: Sampled) => (column.filled.some((cell) => /[a-z]/i.test(cell)) ? 0 : 1)
   candidates.sort((a, b) => withLetters(a) - withLetters(b))
   const whole = candidates.find((column) => distinct([column.name]) === table.rows.length)
@@ -31,18 +32,37 @@ export function suggestKey(table: Table, columns: Sampled[], guesses: Map<string
     return
   }
   const number = columns.find((c) => guesses.get(c.name)?.field === 'tag') ?? candidates[0]
-  if (!number) return
-  if (full(number) && distinct([number.name]) === table.rows.length) {
+  if (number && full(number) && distinct([number.name]) === table.rows.length) {
     guesses.set(number.name, guess(number, 'sourceKey', 'likely', 'Every row has another tree number.'))
     return
   }
-  joined(
-    table,
-    number,
-    columns.filter((c) => !guesses.has(c.name) && PLACE_WORDS.test(c.words)),
-    guesses,
-    distinct,
+  const places = columns.filter((c) => !guesses.has(c.name) && PLACE_WORDS.test(c.words))
+  const trial = new Map(guesses)
+  const reached = number ? joined(table, number, places, trial, distinct) : 0
+  if (reached < table.rows.length && nearlyWhole(table, columns, guesses, distinct)) return
+  for (const [name, g] of trial) guesses.set(name, g)
+}
+
+/** An identifier with a few gaps and repeats is still the identifier; those rows will be refused and can be mended. */
+const NEARLY = 0.8
+
+function nearlyWhole(
+  table: Table,
+  columns: Sampled[],
+  guesses: Map<string, ColumnGuess>,
+  distinct: (names: string[]) => number,
+): boolean {
+  const column = columns.find(
+    (c) =>
+      !guesses.has(c.name) &&
+      !isAuto(c) &&
+      KEY_WORDS.test(c.words) &&
+      distinct([c.name]) >= NEARLY * table.rows.length,
   )
+  if (!column) return false
+  const because = 'The header names an identifier; some rows repeat it or leave it blank and will be refused.'
+  guesses.set(column.name, guess(column, 'sourceKey', 'guess', because))
+  return true
 }
 
 function joined(
@@ -51,7 +71,7 @@ function joined(
   places: Sampled[],
   guesses: Map<string, ColumnGuess>,
   distinct: (names: string[]) => number,
-): void {
+): number {
   const parts = [number]
   let reached = distinct([number.name])
   while (reached < table.rows.length) {
@@ -64,7 +84,7 @@ function joined(
     if (!best) break
     parts.push(best)
   }
-  if (parts.length === 1 || number.filled.every(isBlank)) return
+  if (parts.length === 1 || number.filled.every(isBlank)) return reached
   const names = parts.map((c) => `“${c.name}”`).join(', ')
   const repeats = table.rows.length - reached
   const because =
@@ -73,4 +93,5 @@ function joined(
       : `${names} together repeat on ${repeats} rows.`
   for (const part of parts)
     guesses.set(part.name, guess(part, 'sourceKeyPart', repeats === 0 ? 'likely' : 'guess', because))
+  return reached
 }
