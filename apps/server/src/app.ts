@@ -16,6 +16,7 @@ import { policy } from './policy/route.ts'
 import { records } from './records/route.ts'
 import { session } from './session/route.ts'
 import { sites } from './sites/route.ts'
+import { tiles } from './tiles/route.ts'
 import { today } from './today/route.ts'
 import { trees } from './trees/route.ts'
 import { urgentNotes } from './urgent-notes/route.ts'
@@ -75,6 +76,7 @@ export function createApp(deps: Deps, webFolder?: string) {
     crews,
     groundFeatures,
     zones,
+    tiles,
     trees,
     visits,
     works,

@@ -9,7 +9,7 @@ import {
   startingPolicy,
   untreatedSince,
 } from '@underbough/rating'
-import { raiseMapVersion } from '../trees/queries.ts'
+import { raiseMapVersion } from '../tiles/versions.ts'
 import * as queries from './queries.ts'
 
 /** The policy in force: the newest edition stored, or the starting one. */

@@ -9,23 +9,18 @@ export async function raiseMapVersion(
   organisationId: string,
   ...layers: ('trees' | 'ground')[]
 ) {
-  const step = (layer: 'trees' | 'ground') => (layers.includes(layer) ? 1 : 0)
+  const raised = Object.fromEntries(layers.map((layer) => [layer, sql`${mapVersion[layer]} + 1`]))
   await session
     .insert(mapVersion)
-    .values({ organisationId, trees: 1 + step('trees'), ground: 1 + step('ground') })
-    .onConflictDoUpdate({
-      target: mapVersion.organisationId,
-      set: {
-        trees: sql`${mapVersion.trees} + ${step('trees')}`,
-        ground: sql`${mapVersion.ground} + ${step('ground')}`,
-      },
-    })
+    .values({ organisationId })
+    .onConflictDoUpdate({ target: mapVersion.organisationId, set: raised })
 }
 
+/** How often each layer has changed; 0 before the first record. */
 export async function mapVersions(session: Session, organisationId: string) {
   const [row] = await session
     .select({ trees: mapVersion.trees, ground: mapVersion.ground })
     .from(mapVersion)
     .where(eq(mapVersion.organisationId, organisationId))
-  return row ?? { trees: 1, ground: 1 }
+  return row ?? { trees: 0, ground: 0 }
 }

@@ -11,7 +11,7 @@ import {
 } from '@underbough/model'
 import { and, asc, desc, eq, ilike, inArray, or, type SQL, sql } from 'drizzle-orm'
 
-const { mapVersion, tree, treeState } = tables
+const { tree, treeState } = tables
 
 const position = sql<Position>`json_build_array(ST_X(${tree.position}), ST_Y(${tree.position}))`
 const mine = (organisationId: string, id: string) =>
@@ -239,12 +239,4 @@ export async function tagTaken(
     .orderBy(desc(tree.createdAt))
     .limit(2)
   return rows.some((row) => row.id !== exceptId)
-}
-
-/** Tells tiles that what they show has changed. */
-export async function raiseMapVersion(session: Session, organisationId: string, what: 'trees' | 'ground') {
-  await session
-    .insert(mapVersion)
-    .values({ organisationId })
-    .onConflictDoUpdate({ target: mapVersion.organisationId, set: { [what]: sql`${mapVersion[what]} + 1` } })
 }
