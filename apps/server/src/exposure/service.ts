@@ -120,7 +120,7 @@ export async function exposureView(
           crown: zone.peopleCrown,
         },
         pAny: zone.pAny,
-        touching: zone.touching,
+        touching: zone.touching.map(([fromDeg, toDeg]) => ({ fromDeg, toDeg })),
       }))
       .sort((a, b) => b.people.mean - a.people.mean || b.pTouch.mean - a.pTouch.mean),
   }
