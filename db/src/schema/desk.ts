@@ -118,9 +118,13 @@ export const importBatch = pgTable(
     kind: words<ImportKind>('kind').notNull(),
     fileName: text('file_name').notNull(),
     file: bytes('file'),
+    /** Names of the file's columns in their order. */
+    columns: jsonb('columns').$type<string[]>().notNull().default([]),
     mapping: jsonb('mapping').$type<TreeMapping | ZoneMapping>(),
     state: words<ImportState>('state').notNull(),
     counts: jsonb('counts').$type<Record<string, number>>().notNull().default({}),
+    /** What holds for the file as a whole. */
+    notes: jsonb('notes').$type<Refusal[]>().notNull().default([]),
     refusal: jsonb('refusal').$type<Refusal>(),
     madeBy: text('made_by').notNull(),
     madeAt: instant('made_at').notNull().default(sql`now()`),
