@@ -1,7 +1,6 @@
 import { angleFromBearing, bearingFromAngle, FULL_TURN } from './bearing.ts'
 import { densityAt, type Lobe, lobesOf } from './density.ts'
-import type { ExposureFlag } from './flags.ts'
-import { flag } from './flags.ts'
+import { type ExposureFlag, flag } from './flags.ts'
 import { areaTable, peopledZones } from './ground.ts'
 import { type Arc, touchingArcs } from './kernel/contact.ts'
 import { nestingOf } from './nesting.ts'
@@ -11,7 +10,7 @@ import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
 import { type Silhouette, silhouetteOf, silhouetteReachM } from './silhouette.ts'
 import { chanceWithin, type LobeTable, lobeTable, unionOfArcs } from './table.ts'
 import type { FallingTree } from './tree.ts'
-import { type ZoneAround, zoneRings } from './zone.ts'
+import { type ZoneAround, type ZoneRings, zoneRings } from './zone.ts'
 
 /** Changes whenever a figure may come out otherwise for the same inputs; stored with every result. */
 export const exposureMethodVersion = 'exposure 1'
@@ -118,20 +117,23 @@ export function exposureOfSilhouette(
   const near = rings.map((zone) => zone.nearestM < reachM)
   const arcs = rings.map((zone, i) => (near[i] ? touchingArcs(silhouette, zone) : []))
   if (arcs.every((list) => list.length === 0))
-    return { zones: zones.map(untouched), joint: nothing(), flags: [] }
+    return { zones: zones.map((zone, i) => untouched(zone, rings[i]!)), joint: nothing(), flags: [] }
   const tables = lobes.map(lobeTable)
   const areas = rings.map((zone, i) => (arcs[i]!.length ? areaTable(silhouette, zone, arcs[i]!) : null))
-  const nesting = nestingOf(zones, rings)
+  const nesting = nestingOf(
+    zones,
+    rings,
+    arcs.map((list) => list.length > 0),
+  )
   const peopled = peopledZones(zones, rings, areas, nesting)
   const present = peopled.zones.map((zone) => presence(zone, tables))
   const result = zones.map((zone, i): ZoneExposure => {
-    const flags = zone.areaM2 > 0 || rings[i]!.areaM2 > 0 ? [] : [flag('zone-no-area', zone.id)]
-    if (!arcs[i]!.length) return { ...untouched(zone), flags }
+    if (!arcs[i]!.length) return untouched(zone, rings[i]!)
     return {
       id: zone.id,
       staticTarget: zone.staticTarget,
       ...measured(arcs[i]!, tables, present[i]!),
-      flags,
+      flags: [],
     }
   })
   const joint = measured(unionOfArcs(arcs.flat()), tables, jointPresence(peopled.zones, present, tables))
@@ -189,9 +191,9 @@ const nothing = (): Exposure => ({
   touchingBearings: [],
 })
 
-const untouched = (zone: ZoneAround): ZoneExposure => ({
+const untouched = (zone: ZoneAround, rings: ZoneRings): ZoneExposure => ({
   id: zone.id,
   staticTarget: zone.staticTarget,
   ...nothing(),
-  flags: [],
+  flags: rings.areaM2 > 0 ? [] : [flag('zone-no-area', zone.id)],
 })

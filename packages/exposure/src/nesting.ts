@@ -15,15 +15,20 @@ export interface Nesting {
  * The most specific zone wins: where one zone lies within another, people there are counted with the inner one, and the
  * outer one's people are spread over what remains. `partOf` says besides that the inner one's people are among the
  * outer's. Two zones that overlap in any other way count people twice, and are flagged. A zone that nobody is ever in
- * takes no part.
+ * takes no part, nor do two that the tree does not touch.
  */
-export function nestingOf(zones: readonly ZoneAround[], rings: readonly ZoneRings[]): Nesting {
+export function nestingOf(
+  zones: readonly ZoneAround[],
+  rings: readonly ZoneRings[],
+  touched: readonly boolean[],
+): Nesting {
   const nesting: Nesting = { inside: zones.map(() => []), parts: zones.map(() => []), flags: [] }
   const peopled = zones.map((zone, i) => meanPeople(zone.hours) > 0 && rings[i]!.areaM2 > 0)
   const outer: (number | undefined)[] = zones.map(() => undefined)
   for (let a = 0; a < zones.length; a++)
     for (let b = a + 1; b < zones.length; b++) {
-      if (!peopled[a] || !peopled[b] || !boundsMeet(rings[a]!, rings[b]!)) continue
+      if (!peopled[a] || !peopled[b] || !(touched[a] || touched[b])) continue
+      if (!boundsMeet(rings[a]!, rings[b]!)) continue
       const [large, small] = zones[a]!.areaM2 >= zones[b]!.areaM2 ? [a, b] : [b, a]
       const declared = zones[small]!.partOf === zones[large]!.id
       if (lies(rings[small]!, rings[large]!)) {

@@ -81,13 +81,15 @@ export function hourClasses(
   const byPeople = new Map<number, HourClass>()
   people.forEach((count, hour) => {
     const known = byPeople.get(count)
-    const weight = hourWeights[hour]! / total
+    const weight = hourWeights[hour]!
     if (known) {
       known.weight += weight
       known.hours.push(hour)
     } else byPeople.set(count, { people: count, weight, hours: [hour] })
   })
-  return [...byPeople.values()].sort((a, b) => a.people - b.people)
+  return [...byPeople.values()]
+    .map((h) => ({ ...h, weight: h.weight / total }))
+    .sort((a, b) => a.people - b.people)
 }
 
 /** Classes laid out again by hour of the week: people. */
