@@ -67,7 +67,8 @@ function joined(lines: Point[][], half: number): Point[][][] {
     const closed = line.length > 2 && line[0]![0] === line.at(-1)![0] && line[0]![1] === line.at(-1)![1]
     for (const bend of closed ? line.slice(1) : line.slice(1, -1)) pieces.push([around(bend, half)])
   }
-  return union(pieces[0]!, ...pieces.slice(1)) as Point[][][]
+  const polygons = union(pieces[0]!, ...pieces.slice(1)) as Point[][][]
+  return polygons.map((rings) => rings.map(withoutHairs).filter((ring) => ring.length > 3))
 }
 
 function straight(a: Point, b: Point, half: number): Point[] {
@@ -82,12 +83,29 @@ function straight(a: Point, b: Point, half: number): Point[] {
   return [...corners, corners[0]!].map(toMillimetre)
 }
 
+/**
+ * A regular polygon around the circle, not inside it: the corners of the straight pieces then lie within, and their
+ * union has no hairline steps that rounding could fold over.
+ */
 function around([x, y]: Point, half: number): Point[] {
+  const radius = half / Math.cos(Math.PI / BEND_CORNERS)
   const corners = Array.from({ length: BEND_CORNERS }, (_, i): Point => {
-    const angle = (2 * Math.PI * i) / BEND_CORNERS
-    return [x + half * Math.cos(angle), y + half * Math.sin(angle)]
+    const angle = (2 * Math.PI * (i + 0.5)) / BEND_CORNERS
+    return [x + radius * Math.cos(angle), y + radius * Math.sin(angle)]
   })
   return [...corners, corners[0]!].map(toMillimetre)
+}
+
+/** Leaves out corners nearer than this to the one before; they come from rounding. */
+const SAME_CORNER_M = 0.005
+
+function withoutHairs(ring: Point[]): Point[] {
+  const kept: Point[] = []
+  for (const point of ring.slice(0, -1)) {
+    const last = kept.at(-1)
+    if (!last || Math.hypot(point[0] - last[0], point[1] - last[1]) > SAME_CORNER_M) kept.push(point)
+  }
+  return [...kept, kept[0]!]
 }
 
 const toMillimetre = ([x, y]: Point): Point => [Math.round(x * 1000) / 1000, Math.round(y * 1000) / 1000]
