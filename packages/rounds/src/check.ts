@@ -1,10 +1,9 @@
 import { dayNumber, type Refusal, refusal, weekday } from '@underbough/model'
-import type { Crew, DaySheet, RoundCost, RoundInput, RoundPlan, RoundVisit } from './types.ts'
+import { checkTimes, type Say, tolerance } from './check-times.ts'
+import { costOf, waysOf } from './recount.ts'
+import type { Crew, DaySheet, RoundInput, RoundPlan, RoundVisit } from './types.ts'
 
-// A second pair of eyes: nothing here is shared with the planner but the records and the travel model. Minutes are compared to within a second's rounding.
-const tolerance = 0.02
-
-type Say = (code: Refusal['code'], path: string, message: string, value?: unknown) => void
+// A second pair of eyes: nothing here is shared with the planner but the records and the travel model.
 
 /**
  * What is wrong with a plan for its input; empty when nothing is. Checks hours, pauses, levels, equipment, windows, pins,
@@ -148,175 +147,9 @@ function insideWindow(visit: RoundVisit, start: number, leave: number, day: numb
   }
 }
 
-interface Ways {
-  secondsOf(from: string, to: string): number
-  metresOf(from: string, to: string): number
-}
-
-function waysOf(input: RoundInput): Ways {
-  const points = [
-    ...input.crews.flatMap((crew) => [
-      { key: `start:${crew.id}`, longitude: crew.start[0], latitude: crew.start[1] },
-      { key: `end:${crew.id}`, longitude: crew.end[0], latitude: crew.end[1] },
-    ]),
-    ...input.visits.map((visit) => ({
-      key: `visit:${visit.id}`,
-      longitude: visit.longitude,
-      latitude: visit.latitude,
-    })),
-  ]
-  const answer = input.travel.matrix(points)
-  if (!answer.ok) throw new Error(answer.refusals.map((one) => one.message).join(' '))
-  const { seconds, metres } = answer.value
-  const at = new Map(points.map((point, i) => [point.key, i]))
-  return {
-    secondsOf: (from, to) => seconds[at.get(from)! * points.length + at.get(to)!],
-    metresOf: (from, to) => metres(at.get(from)!, at.get(to)!),
-  }
-}
-
-function checkTimes(
-  sheet: DaySheet,
-  visits: ReadonlyMap<string, RoundVisit>,
-  ways: Ways,
-  path: string,
-  say: Say,
-): void {
-  const differ = (a: number, b: number) => Math.abs(a - b) > tolerance
-  const pause = sheet.break
-  let from = `start:${sheet.crewId}`
-  let clock = sheet.startMinute
-  let travel = 0
-  let metres = 0
-  let service = 0
-  // The pause is spent where it lies: after `clock` and before the moment given.
-  const pausedBetween = (until: number) =>
-    pause && pause.startMinute >= clock - tolerance && pause.startMinute < until - tolerance
-      ? pause.minutes
-      : 0
-  sheet.stops.forEach((stop, i) => {
-    const at = `${path}.stops.${i}`
-    const visit = visits.get(stop.visitId)
-    if (!visit) return
-    const way = ways.secondsOf(from, `visit:${stop.visitId}`) / 60
-    if (differ(stop.travelMinutes, way))
-      say('out-of-range', `${at}.travelMinutes`, 'The way takes another time.', stop.travelMinutes)
-    if (Math.abs(stop.travelM - ways.metresOf(from, `visit:${stop.visitId}`)) > 2)
-      say('out-of-range', `${at}.travelM`, 'The way has another length.', stop.travelM)
-    if (differ(stop.arriveMinute, clock + way + pausedBetween(stop.arriveMinute)))
-      say(
-        'out-of-range',
-        `${at}.arriveMinute`,
-        'Arrival is not the last leaving and the way.',
-        stop.arriveMinute,
-      )
-    clock = stop.arriveMinute
-    if (stop.startMinute < clock + pausedBetween(stop.startMinute) - tolerance)
-      say('out-of-range', `${at}.startMinute`, 'The visit begins before arrival.', stop.startMinute)
-    if (differ(stop.leaveMinute, stop.startMinute + visit.serviceMinutes))
-      say('out-of-range', `${at}.leaveMinute`, 'The visit takes another time.', stop.leaveMinute)
-    if (
-      pause &&
-      pause.startMinute < stop.leaveMinute - tolerance &&
-      pause.startMinute + pause.minutes > stop.startMinute + tolerance
-    )
-      say('crew-hours', `${at}.startMinute`, 'The visit lies in the pause.', stop.startMinute)
-    clock = stop.leaveMinute
-    from = `visit:${stop.visitId}`
-    travel += way
-    metres += stop.travelM
-    service += visit.serviceMinutes
-  })
-  const home = ways.secondsOf(from, `end:${sheet.crewId}`) / 60
-  metres += ways.metresOf(from, `end:${sheet.crewId}`)
-  if (differ(sheet.endMinute, clock + home + pausedBetween(sheet.endMinute)))
-    say('out-of-range', `${path}.endMinute`, 'The end is not the last leaving and the way.', sheet.endMinute)
-  if (differ(sheet.travelMinutes, travel + home))
-    say('out-of-range', `${path}.travelMinutes`, 'The ways do not add up.', sheet.travelMinutes)
-  if (Math.abs(sheet.travelM - metres) > 2 * (sheet.stops.length + 1))
-    say('out-of-range', `${path}.travelM`, 'The metres do not add up.', sheet.travelM)
-  if (Math.abs(sheet.serviceMinutes - service) > tolerance * (1 + sheet.stops.length))
-    say('out-of-range', `${path}.serviceMinutes`, 'The minutes at trees do not add up.', sheet.serviceMinutes)
-}
-
 function checkSums(plan: RoundPlan, input: RoundInput, say: Say): void {
   const sums = costOf(plan, input)
   for (const key of ['travelSeconds', 'riskDays', 'unserved', 'total'] as const)
     if (Math.abs(plan.cost[key] - sums[key]) > 1 + 1e-9 * Math.abs(sums[key]))
       say('out-of-range', `cost.${key}`, `The sum is ${sums[key]}.`, plan.cost[key])
-}
-
-/** What a plan costs, worked out again from its day sheets and the input alone. */
-export function costOf(plan: RoundPlan, input: RoundInput): RoundCost {
-  const { secondsPerRiskDay } = plan.weights
-  const ways = waysOf(input)
-  const visits = new Map(input.visits.map((visit) => [visit.id, visit]))
-  let travelSeconds = 0
-  let riskDays = 0
-  for (const sheet of plan.daySheets) {
-    if (sheet.frozen) continue
-    const keys = [
-      `start:${sheet.crewId}`,
-      ...sheet.stops.map((stop) => `visit:${stop.visitId}`),
-      `end:${sheet.crewId}`,
-    ]
-    for (let i = 1; i < keys.length; i++) travelSeconds += ways.secondsOf(keys[i - 1], keys[i])
-    for (const stop of sheet.stops) riskDays += lateBy(visits.get(stop.visitId), dayNumber(sheet.date))
-  }
-  const lastDay = lastWorkingDay(input)
-  let unserved = 0
-  for (const row of plan.unplaced) {
-    const visit = visits.get(row.visitId)
-    if (visit)
-      unserved +=
-        visit.priceUnserved !== undefined
-          ? Math.round(visit.priceUnserved)
-          : priceOf(visit, plan, input, ways, lastDay)
-  }
-  return { travelSeconds, riskDays, unserved, total: travelSeconds + secondsPerRiskDay * riskDays + unserved }
-}
-
-function lateBy(visit: RoundVisit | undefined, day: number): number {
-  if (!visit) return 0
-  const since = [visit.dueOn, visit.overdueSince].flatMap((date) =>
-    date === undefined ? [] : [dayNumber(date)],
-  )
-  return visit.riskWeight * Math.max(0, day - Math.min(...since))
-}
-
-function priceOf(
-  visit: RoundVisit,
-  { weights }: RoundPlan,
-  input: RoundInput,
-  ways: Ways,
-  lastDay: number,
-): number {
-  const alone = input.crews
-    .filter(
-      (crew) => crew.level >= visit.level && visit.equipment.every((item) => crew.equipment.includes(item)),
-    )
-    .filter((crew) => visit.pinned?.crewId === undefined || visit.pinned.crewId === crew.id)
-    .map(
-      (crew) =>
-        ways.secondsOf(`start:${crew.id}`, `visit:${visit.id}`) +
-        ways.secondsOf(`visit:${visit.id}`, `end:${crew.id}`),
-    )
-    .filter((way) => way < 100_000_000)
-  const waiting = weights.secondsPerRiskDay * lateBy(visit, lastDay + weights.carriedOverDays)
-  return Math.round(weights.unservedBaseSeconds + Math.max(0, ...alone) + Math.round(waiting))
-}
-
-function lastWorkingDay(input: RoundInput): number {
-  if (typeof input.days === 'number') {
-    let day = dayNumber(input.from)
-    for (let worked = 0; ; day++) {
-      const name = new Date(day * 86_400_000).toISOString().slice(0, 10)
-      if (input.crews.some((crew) => crew.hours[weekday(name)] && !crew.daysOff.includes(name))) worked++
-      if (worked === input.days) return day
-    }
-  }
-  for (let day = dayNumber(input.days); ; day--) {
-    const name = new Date(day * 86_400_000).toISOString().slice(0, 10)
-    if (input.crews.some((crew) => crew.hours[weekday(name)] && !crew.daysOff.includes(name))) return day
-  }
 }

@@ -1,9 +1,10 @@
 /** Who goes where on which day: due trees, crews and hours to day sheets. */
-export { checkPlan, costOf } from './check.ts'
+export { checkPlan } from './check.ts'
 export { mostVisits, mostWorkingDays } from './input.ts'
 export { methodVersion } from './method.ts'
 export { urgencyThenNearest } from './peer.ts'
 export { planRounds, planRoundsInSteps } from './plan.ts'
+export { costOf } from './recount.ts'
 export {
   defaultStraightLine,
   type GivenMatrix,

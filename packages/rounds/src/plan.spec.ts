@@ -1,8 +1,9 @@
 import type { Outcome } from '@underbough/model'
 import { describe, expect, it } from 'vitest'
-import { checkPlan, costOf } from './check.ts'
+import { checkPlan } from './check.ts'
 import { urgencyThenNearest } from './peer.ts'
 import { planRounds, planRoundsInSteps } from './plan.ts'
+import { costOf } from './recount.ts'
 import { aCrew, anInput, aTown, aVisit } from './testing.ts'
 import type { RoundInput, RoundPlan } from './types.ts'
 
@@ -199,6 +200,15 @@ describe('making a plan', () => {
     expect(totals).toEqual(totals.toSorted((a, b) => b - a))
   })
 
+  it('never reports a worse plan, even while the search still wanders', () => {
+    const totals: number[] = []
+    for (const progress of planRoundsInSteps(town, { seed: 1, iterations: 1_000_000 })) {
+      totals.push(progress.total)
+      if (totals.length === 20) break
+    }
+    expect(totals).toEqual(totals.toSorted((a, b) => b - a))
+  })
+
   it('keeps the best plan when a person stops it', () => {
     let asked = 0
     let told = Number.POSITIVE_INFINITY
@@ -221,6 +231,15 @@ describe('making a plan', () => {
       expect(plan.cost.total).toBeCloseTo(costOf(plan, town).total, 3)
       expect(checkPlan(plan, town)).toEqual([])
     }
+  })
+
+  it('the plain peer goes to an overdue extreme tree before a near one', () => {
+    const visits = [
+      aVisit('near', 100, 0),
+      aVisit('urgent', 1500, 0, { riskWeight: 30, dueOn: '2026-11-01' }),
+    ]
+    const [sheet] = must(urgencyThenNearest(anInput({ visits }))).daySheets
+    expect(sheet.stops.map((stop) => stop.visitId)).toEqual(['urgent', 'near'])
   })
 
   it('costs at least a fifth less than urgency and nearest neighbour: 1,000 trees, 3 crews, 10 days', () => {

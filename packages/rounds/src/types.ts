@@ -134,7 +134,7 @@ export interface UnplacedVisit {
   visitId: string
   code: RefusalCode
   message: string
-  /** Seconds by which the plan's total would rise if the tree were put in (in a gap or in the place of one other); null when no such change makes room. */
+  /** Seconds by which the plan's total would rise if the tree were put in (in a gap or in the place of one other); null when no such change makes room. Below 0 only in a plan that was stopped early. */
   addedCost: number | null
 }
 

@@ -82,7 +82,5 @@ function spansOn(visit: RoundVisit, shift: Shift, service: number): number[] {
     if (last && from <= last[1]) last[1] = Math.max(last[1], to)
     else joined.push([from, to])
   }
-  return joined.flatMap(([from, to]) =>
-    to - service >= from ? (workingSpan(shift, from, to - service) ?? []) : [],
-  )
+  return joined.flatMap(([from, to]) => workingSpan(shift, from, to - service) ?? [])
 }
