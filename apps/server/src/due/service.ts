@@ -12,11 +12,13 @@ import {
 import { raiseMapVersion } from '../tiles/versions.ts'
 import * as queries from './queries.ts'
 
-/** The policy in force: the newest edition stored, or the starting one. */
+/** The policy in force: the newest edition stored, or the starting one. Throws on a stored policy that cannot be read. */
 export async function policyOf(session: Session, organisationId: string): Promise<Policy> {
   const stored = await queries.newestPolicy(session, organisationId)
-  const read = stored === undefined ? null : readPolicy(stored)
-  return read?.ok ? read.value : startingPolicy
+  if (stored === undefined) return startingPolicy
+  const read = readPolicy(stored)
+  if (!read.ok) throw new Error(`The stored policy cannot be read: ${read.refusals[0]!.message}`)
+  return read.value
 }
 
 const byTree = <T extends { treeId: string }>(rows: T[]) => {
@@ -43,19 +45,14 @@ export async function recomputeDue(session: Session, organisation: Organisation,
   const works = byTree(await queries.dueWorks(session, organisationId, treeIds, timeZone))
   const events = byTree(await queries.dueEvents(session, organisationId, treeIds))
   const words = await queries.zoneWords(session, organisationId)
-  const unseen = trees.filter((tree) => !visits.get(tree.id)?.some((visit) => visit.closed))
-  // One tree keeps the place it was given among all; a place is given anew only when all are read.
-  const shares =
-    treeIds === null
-      ? baselineShares(
-          unseen.map((tree) => ({
-            treeId: tree.id,
-            importedOn: tree.enteredOn,
-            zoneUse: tree.zoneUse,
-            stemDiameterCm: tree.stemDiameterCm,
-          })),
-        )
-      : new Map(unseen.map((tree) => [tree.id, tree.baselineShare]))
+  // One tree keeps the place it was given among all; places are given anew only when all are read. A limited look does not
+  // take a tree off the ramp.
+  const shares = new Map(trees.map((tree) => [tree.id, tree.baselineShare]))
+  if (treeIds === null)
+    for (const [id, share] of baselineShares(
+      trees.filter((tree) => !hasBasicLook(visits.get(tree.id))).map(unseenTree),
+    ))
+      shares.set(id, share)
   const rows = trees.map((tree): queries.TreeStateRow => {
     const looks = visits.get(tree.id) ?? []
     const closed = looks.filter((visit) => visit.closed)
@@ -98,6 +95,16 @@ export async function recomputeDue(session: Session, organisation: Organisation,
   await queries.storeStates(session, organisationId, rows)
   await raiseMapVersion(session, organisationId, 'trees')
 }
+
+const hasBasicLook = (looks: { level: number; closed: boolean }[] | undefined) =>
+  looks?.some((visit) => visit.closed && visit.level >= 2) ?? false
+
+const unseenTree = (tree: queries.DueTree) => ({
+  treeId: tree.id,
+  importedOn: tree.enteredOn,
+  zoneUse: tree.zoneUse,
+  stemDiameterCm: tree.stemDiameterCm,
+})
 
 /** A stored rating in the shape of the record; the name of the person plays no part in a due date. */
 const storedRating = (row: Awaited<ReturnType<typeof queries.dueRatings>>[number]) => ({
