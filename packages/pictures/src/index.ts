@@ -18,14 +18,14 @@ export { colourCss } from './palette/css.ts'
 export { cssPaint, type Paint, paintFrom, paintSvg, riskToken } from './palette/paint.ts'
 export {
   describePlan,
-  FallPlan,
   type Footprint,
   type PlanFacts,
   type PlanZone,
   planCaption,
-} from './plan/plan.tsx'
-export { describeRose, FallRose, type RoseFacts, type RoseZone, roseCaption } from './plan/rose.tsx'
-// one tree: elevation, plan, which way it may fall
+} from './plan/describe-plan.ts'
+export { describeRose, type RoseFacts, type RoseZone, roseCaption } from './plan/describe-rose.ts'
+export { FallPlan } from './plan/plan.tsx'
+export { FallRose } from './plan/rose.tsx'
 export { describePortrait, type PortraitFacts, portraitCaption } from './portrait/describe.ts'
 export { drawnOf } from './portrait/dimensions.ts'
 export { type Frame, frameOf } from './portrait/frame.ts'

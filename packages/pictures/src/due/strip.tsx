@@ -1,14 +1,12 @@
-import { addDays, type CivilDate, mondayOf } from '@underbough/model'
+import { addDays, mondayOf } from '@underbough/model'
 import type { SVGProps } from 'react'
 import { Line, Picture, type PictureProps, Words } from '../draw/picture.tsx'
 import { n } from '../draw/shape.ts'
-import { crewLine } from '../marks/crews.ts'
-import { cssPaint } from '../palette/paint.ts'
 import { Bars, type PlacedBar } from './bars.tsx'
-import { type DueBar, type DueFacts, describeDue, monthBars, monthName, weekBars } from './data.ts'
+import { type DueBar, type DueFacts, describeDue, monthBars, weekBars } from './data.ts'
+import { Peg, type PegProps } from './peg.tsx'
 import { countAxis, type DueScale, dueScale } from './scale.ts'
-
-type PegProps = SVGProps<SVGGElement>
+import { laneCount, MonthNames, Rounds } from './under.tsx'
 
 export interface DueStripProps extends DueFacts, PictureProps {
   heightPx?: number
@@ -200,131 +198,5 @@ function Capacity({
         </Words>
       )}
     </>
-  )
-}
-
-function MonthNames({
-  bars,
-  scale,
-  y,
-  basePx,
-  now,
-  widthPx,
-  textScale,
-  by,
-}: {
-  bars: readonly PlacedBar[]
-  scale: DueScale
-  y: number
-  basePx: number
-  now: number
-  widthPx: number
-  textScale: number
-  by: 'weeks' | 'months'
-}) {
-  const first = bars[0]!.from
-  const end = bars.at(-1)!.to
-  const starts = Array.from({ length: 40 }, (_, i): CivilDate => {
-    const month = Number(first.slice(5, 7)) + i
-    return `${Number(first.slice(0, 4)) + Math.floor(month / 12)}-${String((month % 12) + 1).padStart(2, '0')}-01`
-  }).filter((date) => date < end && scale.xOf(date) > now)
-  const half = (by === 'months' ? 26 : 34) * textScale
-  let free = now + half
-  return (
-    <>
-      {now - scale.leftPx > (52 + 34) * textScale && (
-        <Words x={scale.leftPx + 2} y={y} size={11}>
-          overdue
-        </Words>
-      )}
-      <Words x={Math.max(scale.leftPx + 20 * textScale, now)} y={y} anchor="middle" tone="ink" size={11} firm>
-        this week
-      </Words>
-      {starts.map((date) => {
-        const x = scale.xOf(date)
-        const name = date.slice(5, 7) === '01' ? `${monthName(date)} ${date.slice(0, 4)}` : monthName(date)
-        const wide = (name.length * 6.4 + 4) * textScale
-        const shown = x + 3 > free && x + wide < widthPx
-        if (shown) free = x + 3 + wide
-        return (
-          <g key={date}>
-            <Line from={[x, basePx]} to={[x, basePx + 5]} tone="ink-3" />
-            {shown && (
-              <Words x={x + 3} y={y} size={11}>
-                {name}
-              </Words>
-            )}
-          </g>
-        )
-      })}
-    </>
-  )
-}
-
-const letters = (rounds: NonNullable<DueFacts['rounds']>): string[] =>
-  [...new Set(rounds.map((round) => round.letter))].sort()
-const laneCount = (rounds: NonNullable<DueFacts['rounds']>): number => letters(rounds).length
-
-function Rounds({
-  rounds,
-  scale,
-  y,
-}: {
-  rounds: NonNullable<DueFacts['rounds']>
-  scale: DueScale
-  y: number
-}) {
-  const lanes = letters(rounds)
-  return (
-    <>
-      <Words x={scale.leftPx - 8} y={y + 8} anchor="end" size={11}>
-        rounds
-      </Words>
-      {rounds.map(({ letter, from, to }) => {
-        const { ink, dashPx } = crewLine(letter)
-        const lane = y + 2 + lanes.indexOf(letter) * 6
-        return (
-          <path
-            key={`${letter}${from}`}
-            data-crew={letter}
-            d={`M${n(scale.xOf(from) + 2)} ${n(lane)}H${n(Math.max(scale.xOf(from) + 6, scale.xOf(to) - 2))}`}
-            stroke={cssPaint(ink)}
-            strokeWidth={3.4}
-            strokeDasharray={dashPx.map((d) => n(d * 0.8)).join(' ') || undefined}
-          />
-        )
-      })}
-    </>
-  )
-}
-
-/** A peg; with its own props it is a slider that answers to pointer and keys. */
-function Peg({
-  x,
-  basePx,
-  name,
-  week,
-  own,
-}: {
-  x: number
-  basePx: number
-  name: string
-  week: CivilDate
-  own?: PegProps | undefined
-}) {
-  const slider = own && {
-    role: 'slider',
-    tabIndex: 0,
-    'aria-label': name,
-    'aria-valuetext': `week of ${week}`,
-    ...own,
-    style: { cursor: 'ew-resize', touchAction: 'none', ...own.style },
-  }
-  return (
-    <g {...slider} data-part="peg">
-      {own && <rect x={n(x - 14)} y={0} width={28} height={n(basePx)} fill="transparent" />}
-      <Line from={[x, 10]} to={[x, basePx + 1]} tone="accent" width={2} />
-      <path d={`M${n(x - 5)} 8h10v9l-5 5l-5 -5Z`} fill="var(--accent)" />
-    </g>
   )
 }

@@ -1,35 +1,12 @@
-import type { ZoneKind } from '@underbough/model'
 import { drawsFrom, type Point, pathOf, polar, smoothPath } from '../draw/geometry.ts'
 import { filled, Patterns, ZonePath } from '../draw/patterns.tsx'
 import { Line, Picture, type PictureProps, usePrefix, Words } from '../draw/picture.tsx'
-import { bearing, compassWord, counted, figure, listed, metres, roundStep } from '../draw/say.ts'
+import { bearing, figure, metres } from '../draw/say.ts'
 import { n } from '../draw/shape.ts'
 import { type Drawn, drawnOf } from '../portrait/dimensions.ts'
-import type { PortraitTree } from '../portrait/types.ts'
 import { clipRing, middleOf, type Window } from './clip.ts'
-
-/** A target zone about a tree: rings in metres east and north of the tree. */
-export interface PlanZone {
-  name: string
-  kind: ZoneKind
-  ring: readonly Point[]
-}
-
-/** Where the tree lies if it falls one way: a ring in metres east and north of the tree. */
-export interface Footprint {
-  ring: readonly Point[]
-  bearingDeg: number
-  /** Furthest from the foot, metres. */
-  reachM: number
-  /** Why this way is drawn, “on its lean”. */
-  because: string
-}
-
-export interface PlanFacts {
-  tree: PortraitTree
-  zones: readonly PlanZone[]
-  footprint: Footprint | null
-}
+import { describePlan, type Footprint, type PlanFacts } from './describe-plan.ts'
+import { North, ScaleBar } from './furniture.tsx'
 
 const MARGIN_M = 2.4
 
@@ -204,70 +181,4 @@ function Radii({ tree, at }: { tree: Drawn; at: (point: Point) => Point }) {
         </g>
       )
     })
-}
-
-/** A scale bar of a round length, with its middle marked. */
-export function ScaleBar({ x, y, pxPerM, roomPx }: { x: number; y: number; pxPerM: number; roomPx: number }) {
-  const m = roundStep(Math.max(1, (roomPx * 0.4) / pxPerM))
-  const ticks = [0, 0.5, 1].map((share) => `M${n(x + m * share * pxPerM)} ${n(y - 4)}v4`)
-  return (
-    <g data-scale-m={m} data-scale-px={n(m * pxPerM)}>
-      <path
-        d={`M${n(x)} ${n(y)}h${n(m * pxPerM)}${ticks.join('')}`}
-        fill="none"
-        stroke="var(--ink)"
-        strokeWidth={1.3}
-      />
-      <Words x={x + m * pxPerM + 6} y={y + 2} size={11}>
-        {metres(m)}
-      </Words>
-    </g>
-  )
-}
-
-export function North({ x, y }: { x: number; y: number }) {
-  return (
-    <>
-      <path
-        d={`M${n(x)} ${n(y)}v-18M${n(x - 4)} ${n(y - 12)}l4 -7l4 7`}
-        fill="none"
-        stroke="var(--ink)"
-        strokeWidth={1.2}
-      />
-      <Words x={x} y={y + 14} anchor="middle" tone="ink" firm>
-        N
-      </Words>
-    </>
-  )
-}
-
-/** The plan in words. */
-export function describePlan({ tree: record, zones, footprint }: PlanFacts): string {
-  const tree = drawnOf(record)
-  const parts = ['The tree from above, to scale, north up']
-  if (record.status === 'standing' && tree.eastM + tree.westM > 0)
-    parts.push(
-      `Crown radii ${tree.assumed.includes('crown radii') ? 'assumed' : 'measured'}: ${listed([
-        `north ${metres(tree.northM)}`,
-        `east ${metres(tree.eastM)}`,
-        `south ${metres(tree.southM)}`,
-        `west ${metres(tree.westM)}`,
-      ])}`,
-    )
-  if (footprint)
-    parts.push(
-      `Broken outline: where it lies if it falls ${footprint.because}, to ${bearing(footprint.bearingDeg)} (${compassWord(footprint.bearingDeg)}), reaching ${metres(footprint.reachM)}`,
-    )
-  parts.push(
-    zones.length > 0
-      ? `${counted(zones.length, 'target zone')} about it: ${listed(zones.map((zone) => zone.name))}`
-      : 'No target zone about it',
-  )
-  return `${parts.join('. ')}.`
-}
-
-/** One plain sentence for under the plan. */
-export function planCaption({ footprint }: PlanFacts): string {
-  if (!footprint) return 'Crown and stem from above, north up.'
-  return `Hatched: where it would lie if it fell ${footprint.because}; its furthest twig ${metres(footprint.reachM)} from the foot. It says where, not whether.`
 }

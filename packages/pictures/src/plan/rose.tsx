@@ -1,32 +1,10 @@
-import type { ZoneKind } from '@underbough/model'
 import { type Point, pathOf, polar, wrapBearing } from '../draw/geometry.ts'
 import { filled, Patterns, ZonePath } from '../draw/patterns.tsx'
 import { Line, Picture, type PictureProps, usePrefix, Words } from '../draw/picture.tsx'
-import { bearing, compassWord, figure, listed, metres, wordsWidth } from '../draw/say.ts'
+import { wordsWidth } from '../draw/say.ts'
 import { n } from '../draw/shape.ts'
-import type { Footprint } from './plan.tsx'
-
-export interface RoseZone {
-  name: string
-  kind: ZoneKind
-  /** Bearings of fall that touch it, clockwise from one to the other; `toDeg` may pass 360. */
-  touchingBearings: readonly { fromDeg: number; toDeg: number }[]
-  /** Of all falls, the share that touches it; null while not computed. */
-  touchShare?: number | null
-  /** Metres east and north of the tree, for the middle of the rose. */
-  ring?: readonly Point[]
-}
-
-export interface RoseFacts {
-  /** Chance per degree of falling towards evenly spaced bearings, north first, clockwise. */
-  densityPerDeg: readonly number[]
-  zones: readonly RoseZone[]
-  footprint: Footprint | null
-  reachM: number
-  leanBearingDeg?: number | null
-  /** Mean number of people within the outline, with least and most over what may turn the fall. */
-  people?: { mean: number; least: number; most: number } | null
-}
+import { bandPath, lanesOf } from './bands.ts'
+import { describeRose, type RoseFacts, type RoseZone } from './describe-rose.ts'
 
 const LANE = 10
 
@@ -176,36 +154,6 @@ function Compass({ cx, cy, R, quiet }: { cx: number; cy: number; R: number; quie
   )
 }
 
-/** A band of a ring from one bearing to another, as short chords so that patterns keep upright. */
-function bandPath(
-  cx: number,
-  cy: number,
-  inner: number,
-  width: number,
-  { fromDeg, toDeg }: { fromDeg: number; toDeg: number },
-): string {
-  const span = Math.min(360, Math.max(0.5, toDeg - fromDeg))
-  const steps = Math.max(1, Math.ceil(span / 3))
-  const bearings = Array.from({ length: steps + 1 }, (_, i) => fromDeg + (span * i) / steps)
-  const ring = (r: number) => bearings.map((b) => polar(cx, cy, r, b))
-  return pathOf([...ring(inner + width), ...ring(inner).reverse()], true)
-}
-
-/** Zones whose bearings overlap stand in lanes one outside the other. */
-function lanesOf(zones: readonly RoseZone[]): { of: number[]; count: number } {
-  const taken: { fromDeg: number; toDeg: number }[][] = []
-  const of = zones.map((zone) => {
-    let lane = taken.findIndex((arcs) => !zone.touchingBearings.some((a) => arcs.some((b) => overlaps(a, b))))
-    if (lane < 0) lane = taken.push([]) - 1
-    taken[lane]!.push(...zone.touchingBearings)
-    return lane
-  })
-  return { of, count: taken.length }
-}
-
-const overlaps = (a: { fromDeg: number; toDeg: number }, b: { fromDeg: number; toDeg: number }): boolean =>
-  [-360, 0, 360].some((turn) => a.fromDeg + turn < b.toDeg + 4 && b.fromDeg < a.toDeg + turn + 4)
-
 /** Names beside their arcs, kept apart from one another. */
 function Names({ zones, cx, cy, r }: { zones: readonly RoseZone[]; cx: number; cy: number; r: number }) {
   const placed = zones
@@ -229,52 +177,4 @@ function Names({ zones, cx, cy, r }: { zones: readonly RoseZone[]; cx: number; c
       {name}
     </Words>
   ))
-}
-
-const outOf100 = (share: number): string =>
-  share > 0 && share < 0.005 ? 'fewer than 1' : String(Math.round(share * 100))
-
-/** The rose in words. */
-export function describeRose({ densityPerDeg, zones, footprint, reachM, people }: RoseFacts): string {
-  const most = densityPerDeg.indexOf(Math.max(...densityPerDeg))
-  const towards = (most * 360) / Math.max(1, densityPerDeg.length)
-  const even = Math.max(...densityPerDeg) - Math.min(...densityPerDeg) < 1e-9
-  const parts = [
-    even
-      ? 'If it falls, every bearing is as likely as any other'
-      : `If it falls, most often to the ${compassWord(towards)}, about ${bearing(towards)}`,
-    `reach ${metres(reachM)}`,
-  ]
-  if (footprint) parts.push(`drawn falling ${footprint.because}, to ${bearing(footprint.bearingDeg)}`)
-  const met = zones.map((zone) => {
-    if (zone.touchingBearings.length === 0) return `${zone.name} is out of reach`
-    const where = listed(
-      zone.touchingBearings.map((arc) =>
-        arc.toDeg - arc.fromDeg >= 359 ? 'any bearing' : `${bearing(arc.fromDeg)} to ${bearing(arc.toDeg)}`,
-      ),
-    )
-    const share = zone.touchShare == null ? '' : `, ${outOf100(zone.touchShare)} of 100 falls`
-    return `${zone.name} is touched from ${where}${share}`
-  })
-  if (people) parts.push(peopleSays(people))
-  return `${[parts.join('; '), ...met].join('. ')}.`
-}
-
-const peopleSays = ({ mean, least, most }: { mean: number; least: number; most: number }): string =>
-  `on average ${figure(mean)} people within the outline, ${figure(least)} to ${figure(most)} by what turns the fall`
-
-/** Plain words for under the rose. */
-export function roseCaption({ zones, footprint, reachM, people }: RoseFacts): string {
-  const first = footprint
-    ? `Hatched: where it lies ${footprint.because}; the ring is its reach, ${metres(reachM)}.`
-    : `The ring is its reach, ${metres(reachM)}.`
-  const worst = [...zones]
-    .filter((zone) => zone.touchShare != null)
-    .sort((a, b) => b.touchShare! - a.touchShare!)[0]
-  const share = worst
-    ? ` ${outOf100(worst.touchShare!)} of 100 falls would touch ${worst.name}${people ? `; ${peopleSays(people)}` : ''}.`
-    : people
-      ? ` ${peopleSays(people).replace(/^o/, 'O')}.`
-      : ''
-  return `${first} Grey: how often each bearing is drawn. Arc: where it touches.${share}`
 }

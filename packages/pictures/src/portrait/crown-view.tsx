@@ -1,4 +1,4 @@
-import type { Point } from '../draw/geometry.ts'
+import { type Point, pathOf } from '../draw/geometry.ts'
 import { n } from '../draw/shape.ts'
 import { crownPath } from './crown.ts'
 import type { Drawn } from './dimensions.ts'
@@ -137,15 +137,12 @@ function Fellows({
   return [-1.05, 1.1, -0.5, 0.6].slice(0, Math.min(4, count - 1)).map((shift, i) => {
     const lower = 0.82 + 0.05 * i
     const at: Place = (east, up) => place(east * 0.8 + shift * span * 0.8, up * lower)
+    const trunk = [at(0, 0), at(tree.axisM(tree.crownBaseM), tree.crownBaseM * 1.2)]
     return (
-      <path
-        key={shift}
-        d={crownPath(tree, at, lobe, seed + i + 1)}
-        fill="var(--green)"
-        stroke="var(--ink-3)"
-        strokeWidth={0.8}
-        opacity={0.75}
-      />
+      <g key={shift} stroke="var(--ink-3)" strokeWidth={0.8} opacity={0.75}>
+        <path d={pathOf(trunk)} fill="none" strokeWidth={2} />
+        <path d={crownPath(tree, at, lobe, seed + i + 1)} fill="var(--green)" />
+      </g>
     )
   })
 }
