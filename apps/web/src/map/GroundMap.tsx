@@ -1,0 +1,134 @@
+import type { Feature } from 'geojson'
+import {
+  createContext,
+  type ReactNode,
+  type Ref,
+  useContext,
+  useEffect,
+  useImperativeHandle,
+  useMemo,
+  useRef,
+  useState,
+} from 'react'
+import { Furniture, neatLinePx } from './Furniture.tsx'
+import { MapLibrePort } from './maplibre.ts'
+import type { MapEvents, MapPicture, MapPort, MapPortMaker, MapTool, ViewState } from './port.ts'
+import { type Bounds, type Squares, squaresOver } from './squares.ts'
+import './map.css'
+
+const PortContext = createContext<MapPortMaker>(() => new MapLibrePort())
+/** Puts another map under a page, for tests: `<MapProvider make={() => new FakeMap()}>`. */
+export function MapProvider({ make, children }: { make: MapPortMaker; children: ReactNode }) {
+  return <PortContext value={make}>{children}</PortContext>
+}
+
+export interface GroundMapProps {
+  /** What the map says to those who listen: what it shows and where the same figures are in words. */
+  label: string
+  /** The whole ground: where the squares lie. */
+  ground: Bounds
+  /** Where to look first; the ground when absent. */
+  start?: Bounds
+  picture: MapPicture
+  tool?: MapTool
+  /** What `edit-zone` starts from. */
+  held?: Feature
+  /** No neat line and no letters: for maps that fill a phone. */
+  compact?: boolean
+  onPickTree?: MapEvents['pickTree']
+  onPickZone?: MapEvents['pickZone']
+  onPickNothing?: MapEvents['pickNothing']
+  onDrawn?: MapEvents['drawn']
+  onRefused?: MapEvents['refused']
+  onMeasured?: MapEvents['measured']
+  onView?(view: ViewState, port: MapPort): void
+  onIdle?(port: MapPort): void
+  /** The port itself, to go somewhere or to finish a drawing. */
+  ref?: Ref<MapPort | null>
+}
+
+/** The map in its atlas frame. It fills its parent, which must have a height. */
+export function GroundMap(props: GroundMapProps) {
+  const { ground, picture, tool = 'move', held, compact, ref } = props
+  const make = useContext(PortContext)
+  const box = useRef<HTMLDivElement>(null)
+  const place = useRef<HTMLDivElement>(null)
+  const port = useRef<MapPort | null>(null)
+  const latest = useRef(props)
+  latest.current = props
+  const [ready, setReady] = useState(false)
+  const [failed, setFailed] = useState(false)
+  const [view, setView] = useState<ViewState | null>(null)
+  const size = useSize(box)
+  const squares: Squares = useMemo(() => squaresOver(ground), [ground])
+  useImperativeHandle<MapPort | null, MapPort | null>(ref, () => (ready ? port.current : null), [ready])
+
+  useEffect(() => {
+    const made = make()
+    let open = true
+    const now = () => latest.current
+    made
+      .open(place.current!, { bounds: now().start ?? now().ground, paddingPx: 8 }, now().picture, {
+        view: (state) => {
+          setView(state)
+          now().onView?.(state, made)
+        },
+        pickTree: (tree) => now().onPickTree?.(tree),
+        pickZone: (zone) => now().onPickZone?.(zone),
+        pickNothing: () => now().onPickNothing?.(),
+        drawn: (t, geometry) => now().onDrawn?.(t, geometry),
+        refused: (t, sentence) => now().onRefused?.(t, sentence),
+        measured: (metres) => now().onMeasured?.(metres),
+        idle: () => now().onIdle?.(made),
+      })
+      .then(() => {
+        if (!open) return
+        port.current = made
+        setReady(true)
+      })
+      .catch(() => open && setFailed(true))
+    return () => {
+      open = false
+      port.current = null
+      setReady(false)
+      made.close()
+    }
+  }, [make])
+
+  useEffect(() => {
+    if (ready) port.current?.show(picture)
+  }, [ready, picture])
+  useEffect(() => {
+    if (ready) port.current?.take(tool, held)
+  }, [ready, tool, held])
+
+  const margin = compact ? 0 : neatLinePx
+  return (
+    <section className="ground-map" ref={box} aria-label={props.label}>
+      <div className="map-place" ref={place} style={{ inset: margin }} />
+      {view && size ? (
+        <Furniture width={size.width} height={size.height} view={view} squares={squares} compact={compact} />
+      ) : null}
+      {failed ? (
+        <p className="map-failed">
+          <b>The map cannot be drawn here.</b> This browser gives no access to WebGL2. Lists and records work
+          as before.
+        </p>
+      ) : null}
+    </section>
+  )
+}
+
+function useSize(box: { current: HTMLElement | null }) {
+  const [size, setSize] = useState<{ width: number; height: number } | null>(null)
+  useEffect(() => {
+    const element = box.current
+    if (!element) return
+    const watch = new ResizeObserver(() =>
+      setSize({ width: element.clientWidth, height: element.clientHeight }),
+    )
+    watch.observe(element)
+    return () => watch.disconnect()
+  }, [box])
+  return size
+}

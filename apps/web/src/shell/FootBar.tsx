@@ -1,0 +1,61 @@
+import { type ReactNode, useState } from 'react'
+import { NavLink, useNavigate } from 'react-router'
+import { useSignOut } from '../api/index.ts'
+import { Button, Dialog, Select, useGroundWish, wishGround } from '../look/index.ts'
+import { wishes } from './AccountMenu.tsx'
+import { FindBox } from './FindBox.tsx'
+import { usePerson } from './person.ts'
+import { mayChange, placesOf } from './places.ts'
+
+/** The phone's bar of places, in the thumb's reach. A page with one next action puts `ActionBar` there instead. */
+export function FootBar() {
+  const me = usePerson()
+  const [more, setMore] = useState(false)
+  const wish = useGroundWish()
+  const out = useSignOut()
+  const go = useNavigate()
+  const all = placesOf(me.role)
+  const visit = (path: string) => {
+    setMore(false)
+    go(path)
+  }
+  return (
+    <nav className="foot-bar" aria-label="Places">
+      {all.slice(0, 4).map((place) => (
+        <NavLink key={place.path} to={place.path}>
+          {place.name}
+        </NavLink>
+      ))}
+      <Button kind="quiet" onPress={() => setMore(true)}>
+        More
+      </Button>
+      <Dialog title="More" isOpen={more} onClose={() => setMore(false)}>
+        <FindBox onFound={() => setMore(false)} />
+        {all.slice(4).map((place) => (
+          <Button key={place.path} big onPress={() => visit(place.path)}>
+            {place.name}
+          </Button>
+        ))}
+        {mayChange(me.role) ? (
+          <>
+            <Button big onPress={() => visit('/import')}>
+              Bring in a list
+            </Button>
+            <Button big onPress={() => visit('/settings')}>
+              Settings
+            </Button>
+          </>
+        ) : null}
+        <Select label="Ground" value={wish} options={wishes} onChange={wishGround} />
+        <Button big onPress={() => out.mutate(undefined, { onSettled: () => visit('/') })}>
+          Sign out, {me.name}
+        </Button>
+      </Dialog>
+    </nav>
+  )
+}
+
+/** A page's own next action at the foot of the phone; the places give way to it (set `handle: { bare: true }` on the route). */
+export function ActionBar({ children }: { children: ReactNode }) {
+  return <div className="action-bar">{children}</div>
+}

@@ -1,0 +1,40 @@
+import { NavLink } from 'react-router'
+import { useSites } from '../api/index.ts'
+import { Emblem, KeepingState } from '../look/index.ts'
+import { AccountMenu } from './AccountMenu.tsx'
+import { FindBox } from './FindBox.tsx'
+import { useKeeping } from './keeping.ts'
+import { usePerson } from './person.ts'
+import { placesOf } from './places.ts'
+
+/** The head over every page: the places, the find box, the site, what is kept, the account. */
+export function RunningHead() {
+  const me = usePerson()
+  const { keeping, words } = useKeeping()
+  const sites = useSites()
+  const site =
+    sites.data?.length === 1 ? `${sites.data[0]!.name}, ${me.organisation.name}` : me.organisation.name
+  return (
+    <header className="head">
+      <NavLink to="/" className="name" aria-label="Underbough, first page">
+        <Emblem />
+        <span>Underbough</span>
+      </NavLink>
+      <nav aria-label="Places">
+        {placesOf(me.role).map((place) => (
+          <NavLink key={place.path} to={place.path}>
+            {place.name}
+          </NavLink>
+        ))}
+      </nav>
+      <div className="head-right">
+        <FindBox />
+        <span className="head-site">{site}</span>
+        <span className="head-keeping" role="status">
+          <KeepingState keeping={keeping}>{words}</KeepingState>
+        </span>
+        <AccountMenu />
+      </div>
+    </header>
+  )
+}

@@ -1,0 +1,41 @@
+import { lazy } from 'react'
+import { Navigate, type RouteObject } from 'react-router'
+import { Empty, LinkButton } from '../look/index.ts'
+import { usePerson } from './person.ts'
+import { firstPlaceOf } from './places.ts'
+import { Shell } from './Shell.tsx'
+
+const GroundPage = lazy(() => import('../ground/GroundPage.tsx'))
+
+function FirstPlace() {
+  return <Navigate to={firstPlaceOf(usePerson().role)} replace />
+}
+function NoSuchPage() {
+  return (
+    <div className="page">
+      <Empty
+        title="There is no such page."
+        action={
+          <LinkButton to="/" kind="do">
+            To the first page
+          </LinkButton>
+        }
+      >
+        The address may have been mistyped, or the record moved.
+      </Empty>
+    </div>
+  )
+}
+
+/** One line a page. A page whose phone has one next action says `handle: { bare: true }` and draws its own `ActionBar`. */
+export const routes: RouteObject[] = [
+  {
+    path: '/',
+    element: <Shell />,
+    children: [
+      { index: true, element: <FirstPlace /> },
+      { path: 'ground', element: <GroundPage /> },
+      { path: '*', element: <NoSuchPage /> },
+    ],
+  },
+]
