@@ -6,6 +6,8 @@ import { firstPlaceOf } from './places.ts'
 import { Shell } from './Shell.tsx'
 
 const GroundPage = lazy(() => import('../ground/GroundPage.tsx'))
+const RoundsPage = lazy(() => import('../rounds/RoundsPage.tsx'))
+const TodayPage = lazy(() => import('../today/TodayPage.tsx'))
 
 function FirstPlace() {
   return <Navigate to={firstPlaceOf(usePerson().role)} replace />
@@ -35,6 +37,8 @@ export const routes: RouteObject[] = [
     children: [
       { index: true, element: <FirstPlace /> },
       { path: 'ground', element: <GroundPage /> },
+      { path: 'rounds', element: <RoundsPage /> },
+      { path: 'today', element: <TodayPage />, handle: { bare: true } },
       { path: '*', element: <NoSuchPage /> },
     ],
   },

@@ -1,0 +1,58 @@
+import { describe, expect, it } from 'vitest'
+import type { DaySheet, Stop } from '../api/index.ts'
+import { clock, nextStop, routeStops, sayStop, sayWay } from './facts.ts'
+
+const stop = (id: string, more: Partial<Stop> = {}): Stop => ({
+  id,
+  tree: {
+    id: `tree-${id}`,
+    tag: id,
+    species: 'Tilia',
+    commonName: null,
+    overdueDays: 0,
+    risk: 'low',
+    seen: true,
+    due: null,
+  } as unknown as Stop['tree'],
+  order: 1,
+  arriveMinute: 545,
+  startMinute: 545,
+  leaveMinute: 557,
+  travelM: 180,
+  level: 2,
+  doneVisitId: null,
+  skippedBecause: null,
+  ...more,
+})
+
+describe("the crew's day", () => {
+  it('goes to the first open stop, or to the one chosen while it is open', () => {
+    const stops = [stop('a', { doneVisitId: 'v' }), stop('b'), stop('c')]
+    expect(nextStop(stops, null)?.id).toBe('b')
+    expect(nextStop(stops, 'c')?.id).toBe('c')
+    expect(nextStop(stops, 'a')?.id).toBe('b')
+    expect(nextStop([stops[0]!], null)).toBeNull()
+  })
+
+  it('says what became of a stop', () => {
+    expect(sayStop(stop('a', { level: 3 }))).toBe('Advanced')
+    expect(sayStop(stop('a', { skippedBecause: 'gate locked' }))).toBe('skipped: gate locked')
+    const late = stop('a')
+    late.tree.overdueDays = 3
+    expect(sayStop(late)).toBe('Basic, overdue')
+  })
+
+  it('marks one stop as now', () => {
+    const sheet = { stops: [stop('a', { doneVisitId: 'v' }), stop('b'), stop('c')] } as DaySheet
+    expect(routeStops(sheet, sheet.stops[1]!).map((s) => s.state)).toEqual(['done', 'now', 'to-come'])
+  })
+
+  it('says hours and ways as a person would', () => {
+    expect([clock(545), clock(936.9), sayWay(184), sayWay(3412)]).toEqual([
+      '9:05',
+      '15:36',
+      '180 m',
+      '3.4 km',
+    ])
+  })
+})

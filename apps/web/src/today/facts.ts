@@ -1,0 +1,43 @@
+import type { RouteStop } from '@underbough/pictures'
+import type { DaySheet, Stop } from '../api/index.ts'
+
+const levelNames = { 1: 'Limited', 2: 'Basic', 3: 'Advanced' } as const
+
+export const hasEndedStop = (stop: Stop): boolean => stop.doneVisitId !== null || stop.skippedBecause !== null
+
+/** The stop to go to: the one a person chose, while it is open, else the first open one; null when the day is done. */
+export function nextStop(stops: readonly Stop[], chosenId: string | null): Stop | null {
+  const open = stops.filter((stop) => !hasEndedStop(stop))
+  return open.find((stop) => stop.id === chosenId) ?? open[0] ?? null
+}
+
+/** What is to be done at a stop, in a few words: `Advanced, overdue`. */
+export function sayStop(stop: Stop): string {
+  if (stop.doneVisitId) return 'visited'
+  if (stop.skippedBecause) return `skipped: ${stop.skippedBecause}`
+  return [levelNames[stop.level], stop.tree.overdueDays > 0 ? 'overdue' : null].filter(Boolean).join(', ')
+}
+
+/** The stops as the strip draws them. */
+export function routeStops(sheet: DaySheet, now: Stop | null): RouteStop[] {
+  return sheet.stops.map((stop) => ({
+    id: stop.id,
+    tag: stop.tree.tag,
+    name: stop.tree.commonName ?? stop.tree.species,
+    says: sayStop(stop),
+    note: stop.id === now?.id ? (stop.tree.due?.reason ?? null) : null,
+    minute: stop.arriveMinute,
+    risk: stop.tree.risk,
+    overdue: stop.tree.overdueDays > 0 && !hasEndedStop(stop),
+    visited: stop.tree.seen,
+    state: hasEndedStop(stop) ? 'done' : stop.id === now?.id ? 'now' : 'to-come',
+    wayM: stop.travelM,
+  }))
+}
+
+/** `15:36` of minutes after midnight. */
+export const clock = (minute: number): string =>
+  `${Math.floor(minute / 60)}:${String(Math.floor(minute % 60)).padStart(2, '0')}`
+/** `3.4 km`, `180 m`. */
+export const sayWay = (metres: number): string =>
+  metres < 995 ? `${Math.round(metres / 10) * 10} m` : `${(metres / 1000).toFixed(1)} km`
