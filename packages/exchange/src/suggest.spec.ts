@@ -81,6 +81,11 @@ describe('a mapping to start from', () => {
     expect(columns.map((c) => c.field)).toEqual(['ignore', 'ignore', 'ignore', 'sourceKey'])
   })
 
+  it('takes no identifier rather than a row number', () => {
+    const { columns } = suggest('_id,OBJECT_ID,name\n1,1,a\n2,2,b\n')
+    expect(columns.map((c) => c.field)).toEqual(['ignore', 'ignore', 'ignore'])
+  })
+
   it('joins as few place columns as make the number unique', () => {
     const { columns } = suggest('Baumnummer,Strasse,Gebiet,Ort\n1,A,X,P\n1,B,X,P\n2,A,X,P\n1,A,Y,P\n')
     expect(columns.map((c) => c.field)).toEqual(['sourceKeyPart', 'sourceKeyPart', 'sourceKeyPart', 'ignore'])

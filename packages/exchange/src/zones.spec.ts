@@ -193,6 +193,23 @@ describe('a line with a width', () => {
     for (const ring of polygons[0]!) expect(isSimple(ring)).toBe(true)
   })
 
+  it('keeps its whole width around a sharp bend', async () => {
+    const zone = await zoneOfLine(
+      [
+        [0, 0],
+        [50, 0],
+        [5, 1],
+      ],
+      6,
+    )
+    const corners = ringsM(zone.geometry)[0]![0]!
+    // No edge around the bend comes nearer to it than half the width (to a centimetre).
+    for (let i = 1; i < corners.length; i++) {
+      const [[x1, y1], [x2, y2]] = [corners[i - 1]!, corners[i]!]
+      expect(Math.hypot((x1 + x2) / 2 - 50, (y1 + y2) / 2)).toBeGreaterThan(2.99)
+    }
+  })
+
   it('leaves the ground inside a ring free', async () => {
     const { geometry } = await zoneOfLine(
       [
