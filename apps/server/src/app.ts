@@ -9,6 +9,7 @@ import { apiPage } from './http/api-page.ts'
 import type { Deps, Env } from './http/context.ts'
 import { sameOrigin, signedIn } from './http/guard.ts'
 import { problem, Refused } from './http/problem.ts'
+import { imports } from './imports/route.ts'
 import { jobs } from './jobs/route.ts'
 import { photos } from './photos/route.ts'
 import { plans } from './plans/route.ts'
@@ -77,6 +78,7 @@ export function createApp(deps: Deps, webFolder?: string) {
     groundFeatures,
     zones,
     tiles,
+    imports,
     trees,
     visits,
     works,

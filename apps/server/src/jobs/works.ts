@@ -2,6 +2,8 @@ import type { Organisation } from '@underbough/model'
 import { recomputeDue } from '../due/service.ts'
 import { recomputeExposure } from '../exposure/service.ts'
 import type { Deps } from '../http/context.ts'
+import { readImport } from '../imports/read.ts'
+import { writeImport } from '../imports/write.ts'
 import { makePlan } from '../plans/make.ts'
 import { type Asked, deletePlan } from '../plans/queries.ts'
 import { organisationById } from '../session/queries.ts'
@@ -24,6 +26,9 @@ export function works(deps: Deps): Record<string, JobWork> {
       await recomputeExposure(deps, job.organisationId, treeIds, job)
       return undefined
     },
+    'import-read': ({ importId }: { importId: string }, job) => readImport(deps, importId, job),
+    'import-write': ({ importId, personId }: { importId: string; personId: string }, job) =>
+      writeImport(deps, importId, personId, job),
     async plan({ planId, asked }: { planId: string; asked: Asked }, job) {
       try {
         return await makePlan(deps, await organisation(job), planId, asked, job)
