@@ -17,6 +17,8 @@ export interface CellMarkSpec {
 export const leastRingPx = 2.6
 const LEAST_RADIUS_PX = 11
 const GREATEST_RADIUS_PX = 26
+const CUT_PX = 2
+const CUT_EVERY_PX = 5.6
 
 export const cellTotal = (spec: CellMarkSpec): number =>
   riskWords.reduce((sum, word) => sum + spec.counts[word], spec.unrated ?? 0)
@@ -25,27 +27,39 @@ export const cellTotal = (spec: CellMarkSpec): number =>
 export const cellRadiusPx = (total: number): number =>
   Math.max(LEAST_RADIUS_PX, Math.min(GREATEST_RADIUS_PX, 6.5 + 1.7 * Math.sqrt(total)))
 
-/** Outer radii from the heart (extreme) outwards, px: areas follow the counts, save for the least width of a ring. */
+const ringsOf = (spec: CellMarkSpec): { risk: RiskWord | null; count: number }[] =>
+  [...[...riskWords].reverse(), null]
+    .map((risk) => ({ risk, count: risk === null ? (spec.unrated ?? 0) : spec.counts[risk] }))
+    .filter(({ count }) => count > 0)
+
+/** Radius of this cell's disc, px: wide enough for each of its rings. */
+export const discRadiusPx = (spec: CellMarkSpec): number =>
+  Math.max(cellRadiusPx(cellTotal(spec)), leastRingPx * ringsOf(spec).length)
+
+/** Outer radii from the heart (extreme) outwards, px: areas follow the counts; what a thin ring is given the wide ones give up. */
 export function cellRings(spec: CellMarkSpec): { risk: RiskWord | null; outerPx: number }[] {
+  const rings = ringsOf(spec)
   const total = cellTotal(spec)
-  const radius = cellRadiusPx(total)
-  const rings: { risk: RiskWord | null; outerPx: number }[] = []
+  const radius = discRadiusPx(spec)
   let counted = 0
-  for (const risk of [...[...riskWords].reverse(), null]) {
-    const count = risk === null ? (spec.unrated ?? 0) : spec.counts[risk]
-    if (count <= 0) continue
+  const widths = rings.map(({ count }) => {
+    const inner = Math.sqrt(counted / total)
     counted += count
-    const inner = rings.at(-1)?.outerPx ?? 0
-    rings.push({ risk, outerPx: Math.max(radius * Math.sqrt(counted / total), inner + leastRingPx) })
-  }
-  const shrink = radius / (rings.at(-1)?.outerPx ?? radius)
-  return rings.map((ring) => ({ ...ring, outerPx: ring.outerPx * shrink }))
+    return Math.max(leastRingPx, radius * (Math.sqrt(counted / total) - inner))
+  })
+  const spare = widths.reduce((sum, width) => sum + width - leastRingPx, 0)
+  const share = spare > 0 ? (radius - leastRingPx * rings.length) / spare : 0
+  let outerPx = 0
+  return rings.map(({ risk }, i) => {
+    outerPx += leastRingPx + (widths[i]! - leastRingPx) * share
+    return { risk, outerPx }
+  })
 }
 
-/** The disc about the origin. The pale sector, clockwise from north, is the share overdue. */
+/** The disc about the origin. The saw-cuts, clockwise from north, reach as far as the share overdue. */
 export function cellShapes(spec: CellMarkSpec, paint: Paint): Shape[] {
   const total = cellTotal(spec)
-  const radius = cellRadiusPx(total)
+  const radius = discRadiusPx(spec)
   const shapes: Shape[] = [circle(radius + 2, { fill: paint('paper') })]
   for (const { risk, outerPx } of cellRings(spec).reverse())
     shapes.push(
@@ -54,21 +68,24 @@ export function cellShapes(spec: CellMarkSpec, paint: Paint): Shape[] {
         : circle(outerPx, { fill: paint(riskToken(risk)), stroke: paint('paper'), 'stroke-width': 1.1 }),
     )
   if (total > 0 && spec.overdue > 0)
-    shapes.push(...overdueSector(Math.min(1, spec.overdue / total), radius, paint))
+    shapes.push(...overdueCuts(Math.min(1, spec.overdue / total), radius, paint))
   if (spec.label !== false) shapes.push(countLabel(total, radius, paint))
   return shapes
 }
 
-function overdueSector(share: number, radius: number, paint: Paint): Shape[] {
-  const r = radius + 0.4
-  const veil = { fill: paint('paper'), opacity: 0.62 }
-  if (share >= 0.999)
-    return [circle(r, veil), path(`M0 ${n(-radius)}V0`, { stroke: paint('paper'), 'stroke-width': 1.4 })]
-  const [x, y] = polar(0, 0, r, 360 * share)
-  return [
-    path(`M0 0V${n(-r)}A${n(r)} ${n(r)} 0 ${share > 0.5 ? 1 : 0} 1 ${n(x)} ${n(y)}Z`, veil),
-    path(`M0 ${n(-radius)}V0L${n(x)} ${n(y)}`, { stroke: paint('paper'), 'stroke-width': 1.4 }),
-  ]
+/** Saw-cuts, as a single tree has one: from north clockwise as far as the share overdue, at even distances along the rim. */
+function overdueCuts(share: number, radius: number, paint: Paint): Shape[] {
+  const span = 360 * share
+  const cuts = Math.max(1, Math.round((2 * Math.PI * radius * share) / CUT_EVERY_PX))
+  const d = Array.from({ length: cuts }, (_, i) => {
+    const at = (span * (i + 0.5)) / cuts
+    return `M${polar(0, 0, radius * 0.34, at)
+      .map(n)
+      .join(' ')}L${polar(0, 0, radius + 2, at)
+      .map(n)
+      .join(' ')}`
+  })
+  return [path(d.join(''), { stroke: paint('paper'), 'stroke-width': CUT_PX })]
 }
 
 const countLabel = (total: number, radius: number, paint: Paint): Shape =>

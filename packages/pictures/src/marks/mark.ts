@@ -2,7 +2,7 @@ import type { ZoneKind } from '@underbough/model'
 import { n, type Shape, svgText } from '../draw/shape.ts'
 import type { Palette } from '../palette/colours.ts'
 import { type Paint, paintFrom } from '../palette/paint.ts'
-import { type CellMarkSpec, cellRadiusPx, cellShapes, cellTotal, describeCellMark } from './cell.ts'
+import { type CellMarkSpec, cellShapes, describeCellMark, discRadiusPx } from './cell.ts'
 import { type CrewTagSpec, crewTagShapes, crewTagText, crewTagWidthPx } from './crews.ts'
 import { describeTreeMark, type TreeMarkSpec, treeMarkHalfPx, treeShapes } from './tree.ts'
 import { zoneNames, zoneTilePx, zoneTileShapes } from './zones.ts'
@@ -42,7 +42,7 @@ export function placeMark(spec: MarkSpec, paint: Paint): PlacedMark {
       const below = spec.label === false ? 3 : 16
       return {
         shapes: sized(cellShapes(spec, paint), spec.size),
-        box: centred(cellRadiusPx(cellTotal(spec)) + below, spec.size),
+        box: centred(discRadiusPx(spec) + below, spec.size),
         says: describeCellMark(spec),
       }
     }

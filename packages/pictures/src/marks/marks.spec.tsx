@@ -3,10 +3,10 @@ import fc from 'fast-check'
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, it } from 'vitest'
 import { dayPalette, nightPalette } from '../palette/colours.ts'
-import { cellRadiusPx, cellRings, leastRingPx } from './cell.ts'
+import { cellRings, discRadiusPx, leastRingPx } from './cell.ts'
 import { crewLine, dashInWidths } from './crews.ts'
 import { keepings } from './glyphs.ts'
-import { type MarkSpec, markKey, markSvg } from './mark.ts'
+import { markKey, markSvg } from './mark.ts'
 import { describeTreeMark, ringRadiiPx, type TreeMarkSpec } from './tree.ts'
 import { KeepingGlyph, Mark, StepGlyph, TreeMark, ZoneSwatch } from './views.tsx'
 
@@ -111,9 +111,9 @@ describe('cells', () => {
         fc.pre(total > 0)
         const rings = cellRings(spec)
         expect(rings).toHaveLength(Object.values({ ...byRisk, unrated }).filter((v) => v > 0).length)
-        expect(rings.at(-1)!.outerPx).toBeCloseTo(cellRadiusPx(total), 6)
+        expect(rings.at(-1)!.outerPx).toBeCloseTo(discRadiusPx(spec), 6)
         rings.forEach(({ outerPx }, i) => {
-          expect(outerPx - (rings[i - 1]?.outerPx ?? 0)).toBeGreaterThan(leastRingPx * 0.7)
+          expect(outerPx - (rings[i - 1]?.outerPx ?? 0)).toBeGreaterThan(leastRingPx - 1e-9)
         })
       }),
     )
@@ -127,11 +127,24 @@ describe('cells', () => {
     expect(html).toContain('>94</text>')
   })
 
-  it('draws a sector of the share overdue', () => {
-    const spec: MarkSpec = { mark: 'cell', counts: { low: 3, moderate: 1, high: 0, extreme: 0 }, overdue: 1 }
-    // A quarter, clockwise from north, ends due east of the centre.
-    expect(markSvg(spec, dayPalette).svg).toMatch(/V0L11\.4 0"/)
-    expect(markSvg({ ...spec, overdue: 0 }, dayPalette).svg).not.toContain('opacity="0.62"')
+  it('saws as far round from north as the share overdue, and keeps the heart whole', () => {
+    const cuts = (overdue: number) => {
+      const { svg } = markSvg(
+        { mark: 'cell', counts: { low: 60, moderate: 22, high: 9, extreme: 9 }, overdue },
+        dayPalette,
+      )
+      return [...svg.matchAll(/M([-\d.]+) ([-\d.]+)L([-\d.]+) ([-\d.]+)/g)].map((m) => m.slice(1).map(Number))
+    }
+    expect(cuts(0)).toHaveLength(0)
+    const quarter = cuts(25)
+    for (const [x0, y0, x1, y1] of quarter) {
+      expect(x1! > 0 && y1! < 0).toBe(true)
+      expect(Math.hypot(x0!, y0!)).toBeGreaterThan(6)
+    }
+    const bearings = quarter.map(([, , x, y]) => (Math.atan2(x!, -y!) * 180) / Math.PI)
+    expect((bearings[0]! + bearings.at(-1)!) / 2).toBeCloseTo(45, 0)
+    expect(cuts(50).length / quarter.length).toBeCloseTo(2, 0)
+    expect(cuts(1)).toHaveLength(1)
   })
 })
 

@@ -161,6 +161,7 @@ describe('odd trees', () => {
             />,
           )
           expect(noBadNumbers(html)).toBe(true)
+          expect(drawnOf(tree).crownBaseM).toBeLessThan(drawnOf(tree).heightM)
           expect(html).toContain('aria-label="')
         },
       ),

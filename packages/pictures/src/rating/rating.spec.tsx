@@ -51,7 +51,8 @@ describe('looking strip', () => {
       Number(m[1]),
     )
     expect(widths).toHaveLength(7)
-    // Each minute adds the same width.
+    // Each minute adds the same width, and some.
+    expect(widths[1]! - widths[0]!).toBeGreaterThan(4)
     for (let i = 2; i < 7; i++) expect(widths[i]! - widths[i - 1]!).toBeCloseTo(widths[1]! - widths[0]!, 1)
     expect(html.indexOf('Surroundings</text>')).toBeLessThan(html.indexOf('Stem</text>'))
   })
