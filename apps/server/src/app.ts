@@ -5,6 +5,7 @@ import { secureHeaders } from 'hono/secure-headers'
 import { crews } from './crews/route.ts'
 import { due } from './due/route.ts'
 import { groundFeatures } from './ground-features/route.ts'
+import { hotspots } from './hotspots/route.ts'
 import { apiPage } from './http/api-page.ts'
 import type { Deps, Env } from './http/context.ts'
 import { sameOrigin, signedIn } from './http/guard.ts'
@@ -79,6 +80,7 @@ export function createApp(deps: Deps, webFolder?: string) {
     zones,
     tiles,
     imports,
+    hotspots,
     trees,
     visits,
     works,
