@@ -57,7 +57,7 @@ const turn = (rings: Ring[], angle: number): Ring[] =>
       x * Math.sin(angle) + y * Math.cos(angle),
     ]),
   )
-const runs = { numRuns: 150, seed: 20261125 }
+const runs = { numRuns: 100, seed: 20261125 }
 
 describe('every tree and zone', () => {
   it('0 ≤ P_any ≤ min(P_touch, 1 − e^−people), least ≤ mean ≤ most, stem + crown = people', () => {
@@ -194,6 +194,21 @@ describe('every tree and zone', () => {
         near(got.people.mean / silhouetteAreaM2(s), 1, 1e-9)
         near(got.pTouch.mean, 1, 1e-9)
         expect(got.touchingBearings).toEqual([{ fromDeg: 0, toDeg: 360 }])
+      }),
+      runs,
+    )
+  })
+
+  it('two zones are touched together just as one zone of both outlines is', () => {
+    fc.assert(
+      fc.property(trees, zones, zones, (tree, one, two) => {
+        const apart = exposureOf(tree, [zoneOf([one], 1, 'a'), zoneOf([two], 1, 'b')]).joint
+        const both = exposureOf(tree, [zoneOf([one, two], 1)]).zones[0]!
+        near(apart.pTouch.mean, both.pTouch.mean, 1e-7)
+        near(apart.pTouch.most, both.pTouch.most, 1e-7)
+        const width = (list: typeof both.touchingBearings) =>
+          list.reduce((sum, b) => sum + b.toDeg - b.fromDeg, 0)
+        near(width(apart.touchingBearings), width(both.touchingBearings), 1e-4)
       }),
       runs,
     )

@@ -12,7 +12,7 @@ import type { ZoneAround, ZoneRings } from './zone.ts'
 export interface AreaTable {
   stemM2: Float64Array
   crownM2: Float64Array
-  /** The cells in which the two may overlap, ascending. */
+  /** The cells in which the two may overlap. */
   cells: number[]
 }
 
@@ -37,7 +37,7 @@ function cellsOf(arcs: readonly Arc[]): number[] {
   for (const [from, to] of arcs)
     for (let i = Math.ceil(from / TABLE_STEP - 0.5); (i + 0.5) * TABLE_STEP < to; i++)
       cells.push(i % TABLE_SIZE)
-  return cells.sort((a, b) => a - b)
+  return cells
 }
 
 /** A zone with its people spread over the ground that is its own. */

@@ -16,6 +16,8 @@ export type Silhouette =
 
 // The crown of a tree whose base was entered too high still has some depth.
 const HIGHEST_BASE_SHARE = 0.95
+// Thinner than this there is no crown to speak of, and an ellipse without width has no outline to meet.
+const LEAST_CROWN_M = 0.01
 
 /**
  * The silhouette of a whole tree, and what had to be assumed for it. Length is H / cos(lean); the crown runs from its base
@@ -44,7 +46,7 @@ export function silhouetteOf(
   const acrossM = radii
     ? (radii.n + radii.e + radii.s + radii.w) / 4
     : assume('crown-radii-assumed', tree.heightM * policy.crownRadiusShare)
-  if (!(acrossM > 0)) return { silhouette: { kind: 'strip', lengthM, halfWidthM }, flags }
+  if (!(acrossM > LEAST_CROWN_M)) return { silhouette: { kind: 'strip', lengthM, halfWidthM }, flags }
   let baseM = tree.crownBaseHeightM ?? assume('crown-base-assumed', tree.heightM * policy.crownBaseShare)
   if (baseM > lengthM * HIGHEST_BASE_SHARE)
     baseM = assume('crown-base-above-top', lengthM * HIGHEST_BASE_SHARE)

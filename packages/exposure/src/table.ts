@@ -40,12 +40,7 @@ export function lobeTable(lobe: Lobe): LobeTable {
   const chance = new Float64Array(TABLE_SIZE)
   const before = new Float64Array(TABLE_SIZE + 1)
   const density = new Float64Array(2 * TABLE_SIZE + 1)
-  for (const part of lobe.parts) {
-    const east = part.concentration * Math.cos(part.angle)
-    const north = part.concentration * Math.sin(part.angle)
-    for (let i = 0; i < 2 * TABLE_SIZE; i++)
-      density[i]! += part.scale * Math.exp(east * halfCos[i]! + north * halfSin[i]! - part.concentration)
-  }
+  for (const part of lobe.parts) addPart(density, part)
   density[2 * TABLE_SIZE] = density[0]!
   for (let i = 0; i < TABLE_SIZE; i++) {
     const middle = density[2 * i + 1]!
@@ -54,6 +49,33 @@ export function lobeTable(lobe: Lobe): LobeTable {
     before[i + 1] = before[i]! + ((density[2 * i]! + 4 * middle + density[2 * i + 2]!) / 6) * TABLE_STEP
   }
   return { lobe, chance, before }
+}
+
+type Part = Lobe['parts'][number]
+
+function addPart(density: Float64Array, part: Part): void {
+  const ahead = part.angle / (TABLE_STEP / 2)
+  const places = Math.round(ahead)
+  // The sixteen winds of a rose fall on whole places of the table: one shape, turned, does for all of them.
+  if (Math.abs(ahead - places) < 1e-9) {
+    const shape = shapeOf(part.concentration)
+    const size = shape.length
+    for (let i = 0; i < size; i++) density[i]! += part.scale * shape[(i + size - places) % size]!
+    return
+  }
+  const east = part.concentration * Math.cos(part.angle)
+  const north = part.concentration * Math.sin(part.angle)
+  for (let i = 0; i < 2 * TABLE_SIZE; i++)
+    density[i]! += part.scale * Math.exp(east * halfCos[i]! + north * halfSin[i]! - part.concentration)
+}
+
+let lastShape = { concentration: Number.NaN, values: new Float64Array(0) }
+
+/** A circular normal about east, not scaled; the last one is kept, for a policy has one for the wind. */
+function shapeOf(concentration: number): Float64Array {
+  if (lastShape.concentration !== concentration)
+    lastShape = { concentration, values: halfCos.map((cos) => Math.exp(concentration * (cos - 1))) }
+  return lastShape.values
 }
 
 /** Chance of the angles from 0 to `angle` (up to two turns). */

@@ -98,7 +98,7 @@ function nearest(x: Float64Array, y: Float64Array, starts: readonly number[]): n
   return contains(x, y, starts, 0, 0) ? 0 : Math.sqrt(least)
 }
 
-/** Whether a point lies within the rings (holes left out); undecided on the line itself. */
+/** Whether a point lies within the rings (holes left out), by how often they wind about it; undecided on the line itself. */
 export function contains(
   x: Float64Array,
   y: Float64Array,
@@ -106,12 +106,13 @@ export function contains(
   px: number,
   py: number,
 ): boolean {
-  let inside = false
+  let turns = 0
   for (let ring = 0; ring + 1 < starts.length; ring++)
-    for (let i = starts[ring]!; i + 1 < starts[ring + 1]!; i++)
-      if (y[i]! > py !== y[i + 1]! > py) {
-        const at = x[i]! + ((py - y[i]!) / (y[i + 1]! - y[i]!)) * (x[i + 1]! - x[i]!)
-        if (at > px) inside = !inside
-      }
-  return inside
+    for (let i = starts[ring]!; i + 1 < starts[ring + 1]!; i++) {
+      const up = y[i + 1]! > py
+      if (y[i]! > py === up) continue
+      const at = x[i]! + ((py - y[i]!) / (y[i + 1]! - y[i]!)) * (x[i + 1]! - x[i]!)
+      if (at > px) turns += up ? 1 : -1
+    }
+  return turns > 0
 }
