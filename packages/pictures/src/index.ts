@@ -59,4 +59,5 @@ export {
   type Hours,
   usualHours,
 } from './rounds/day-line.tsx'
-export { describeRoute, type RouteFacts, type RouteStop, RouteStrip } from './rounds/route-strip.tsx'
+export { describeRoute, type RouteFacts, type RouteStop } from './rounds/route.ts'
+export { RouteStrip } from './rounds/route-strip.tsx'

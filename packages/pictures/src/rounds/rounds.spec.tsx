@@ -1,7 +1,8 @@
 import { renderToStaticMarkup } from 'react-dom/server'
 import { describe, expect, it } from 'vitest'
 import { type DayFacts, DayLine, describeDay, minutePlace, usualHours } from './day-line.tsx'
-import { describeRoute, type RouteStop, RouteStrip, routeWayPx } from './route-strip.tsx'
+import { describeRoute, type RouteStop } from './route.ts'
+import { RouteStrip, routeWayPx } from './route-strip.tsx'
 
 const day: DayFacts = {
   letter: 'B',

@@ -1,6 +1,6 @@
 import { ZonePath } from '../draw/patterns.tsx'
 import { n } from '../draw/shape.ts'
-import type { RouteStop } from './route-strip.tsx'
+import type { RouteStop } from './route.ts'
 
 interface SceneryProps {
   stops: readonly RouteStop[]
