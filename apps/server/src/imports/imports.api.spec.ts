@@ -73,6 +73,11 @@ describe.each(databases)('imports, on %s', (kind) => {
     expect(stored.get('PM-0005')).toMatchObject({ stemDiameterCm: null, stems: [] })
     const dated = await harness.deps.database.db.select().from(tables.treeState)
     expect(dated.length).toBe(12)
+    const listed = (await officer('GET', '/imports')).body.imports
+    expect(listed).toMatchObject([
+      { importId: id, fileName: 'port-maud-2025.csv', kind: 'trees', state: 'done', counts: { new: 12 } },
+    ])
+    expect((await (await harness.as('client'))('GET', '/imports')).status).toBe(403)
     const again = await officer('POST', `/imports/${id}/commit`)
     expect([again.status, again.body.refusals[0].code]).toEqual([409, 'conflict'])
   })

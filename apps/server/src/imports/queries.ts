@@ -40,6 +40,23 @@ export async function batchById(session: Session, organisationId: string, id: st
   const [row] = await session.select(columns).from(importBatch).where(one(organisationId, id))
   return row
 }
+/** The latest imports without their files. */
+export async function latestBatches(session: Session, organisationId: string, limit: number) {
+  return session
+    .select({
+      importId: importBatch.id,
+      kind: importBatch.kind,
+      fileName: importBatch.fileName,
+      state: importBatch.state,
+      counts: importBatch.counts,
+      madeAt: importBatch.madeAt,
+    })
+    .from(importBatch)
+    .where(eq(importBatch.organisationId, organisationId))
+    .orderBy(desc(importBatch.madeAt), importBatch.id)
+    .limit(limit)
+}
+
 const importBatchColumns = {
   organisationId: importBatch.organisationId,
   file: importBatch.file,

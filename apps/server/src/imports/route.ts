@@ -11,6 +11,7 @@ import {
   commitImport,
   importRows,
   importStatus,
+  listImports,
   MAX_BYTES,
   previewImport,
   refusedCsv,
@@ -61,6 +62,11 @@ const status = z
     madeAt: z.string(),
   })
   .openapi('ImportStatus')
+const heads = z.object({
+  imports: z.array(
+    status.pick({ importId: true, kind: true, fileName: true, state: true, counts: true, madeAt: true }),
+  ),
+})
 const rows = z
   .object({
     rows: z.array(
@@ -108,6 +114,17 @@ const limit = bodyLimit({
 
 export const imports = (deps: Deps) =>
   subject()
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/imports',
+        tags,
+        summary: 'Files taken in before, the latest first',
+        middleware: officer,
+        responses: answers(heads),
+      }),
+      async (c) => c.json({ imports: await listImports(deps, c.get('person')) }, 200),
+    )
     .openapi(
       createRoute({
         method: 'post',

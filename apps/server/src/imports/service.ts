@@ -9,6 +9,7 @@ import {
   countsByCode,
   insertBatch,
   jobOfBatch,
+  latestBatches,
   moveBatch,
   pageOfRows,
   type RowFilter,
@@ -31,8 +32,9 @@ export async function beginImport(
   kind: ImportKind,
   fileName: string,
   file: Uint8Array,
+  maxBytes = MAX_BYTES,
 ) {
-  const read = readTable(file, fileName, { maxBytes: MAX_BYTES })
+  const read = readTable(file, fileName, { maxBytes })
   const table = must(read)
   if (kind !== 'trees' && table.format !== 'geojson')
     refuse(
@@ -100,6 +102,15 @@ export async function previewImport(deps: Deps, person: Person, id: string, give
   return deps.jobs.start(organisationId, 'import-read', { importId: id }, person.personId, id)
 }
 
+const noCounts = { rows: 0, taken: 0, noted: 0, refused: 0, new: 0, changed: 0, same: 0, gone: 0 }
+const LISTED = 200
+
+/** Lists that were taken in before, the latest first. */
+export async function listImports(deps: Deps, { organisation }: Person) {
+  const batches = await latestBatches(deps.database.db, organisation.id, LISTED)
+  return batches.map((batch) => ({ ...batch, counts: { ...noCounts, ...batch.counts } }))
+}
+
 export async function importStatus(deps: Deps, person: Person, id: string) {
   const { db } = deps.database
   const batch = await batchOf(deps, person, id)
@@ -112,17 +123,7 @@ export async function importStatus(deps: Deps, person: Person, id: string) {
     mapping: batch.mapping,
     jobId: job?.id ?? null,
     progress: { done: job?.done ?? 0, total: job?.total ?? 0 },
-    counts: {
-      rows: 0,
-      taken: 0,
-      noted: 0,
-      refused: 0,
-      new: 0,
-      changed: 0,
-      same: 0,
-      gone: 0,
-      ...batch.counts,
-    },
+    counts: { ...noCounts, ...batch.counts },
     byCode: await countsByCode(db, person.organisation.id, id),
     notes: batch.notes,
     refusal: batch.refusal,

@@ -65,6 +65,29 @@ export async function visitsOfTree(
   return withFindings(session, organisationId, rows, treeId)
 }
 
+/** Closed visits of every tree as heads, the latest first, with their rating's word where they have one. */
+export async function latestVisits(session: Session, organisationId: string, limit: number) {
+  return session
+    .select({
+      id: visit.id,
+      treeId: visit.treeId,
+      level: visit.level,
+      startedAt: visit.startedAt,
+      closedAt: visit.closedAt,
+      couldNotSee: visit.couldNotSee,
+      personName: authUser.name,
+      findings: sql<number>`(select count(*)::int from ${finding} f
+        where f.organisation_id = ${visit.organisationId} and f.visit_id = ${visit.id})`,
+      risk: rating.risk,
+    })
+    .from(visit)
+    .innerJoin(authUser, eq(authUser.id, visit.personId))
+    .leftJoin(rating, and(eq(rating.organisationId, visit.organisationId), eq(rating.visitId, visit.id)))
+    .where(and(eq(visit.organisationId, organisationId), eq(visit.stage, 'closed')))
+    .orderBy(desc(visit.closedAt), visit.id)
+    .limit(limit)
+}
+
 export async function visitById(session: Session, organisationId: string, id: string): Promise<Visit | null> {
   const rows = await session
     .select(columns)

@@ -163,6 +163,26 @@ describe.each(databases)('a visit, on %s', (kind) => {
     expect(after.dueParts.length).toBeGreaterThan(0)
   })
 
+  it('lists the latest closed visits over all trees, without drafts', async () => {
+    const closed = visitOf(treeId)
+    await close(closed, ratingOf(treeId, closed.id, zoneId))
+    const draft = visitOf(treeId)
+    expect((await inspector('PUT', `/visits/${draft.id}`, draft)).status).toBe(200)
+    const { visits } = (await officer('GET', '/visits?limit=200')).body
+    const ids = visits.map((v: { id: string }) => v.id)
+    expect(ids).toContain(closed.id)
+    expect(ids).not.toContain(draft.id)
+    expect(visits.find((v: { id: string }) => v.id === closed.id)).toMatchObject({
+      level: 2,
+      findings: 0,
+      risk: 'low',
+      personName: 'The inspector',
+      tree: { id: treeId, tag: `T${count}` },
+    })
+    expect((await officer('GET', '/visits?limit=1')).body.visits.length).toBe(1)
+    expect((await harness.stranger('GET', '/visits')).status).toBe(401)
+  })
+
   it('stores the same closing once, however often it is sent', async () => {
     const visit = visitOf(treeId)
     const rating = ratingOf(treeId, visit.id, zoneId)
