@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { type ExchangeCode, exchangeCodes } from './codes.ts'
-import { readTable, type TableOptions } from './table.ts'
+import { readTable } from './table.ts'
+import type { TableOptions } from './table-types.ts'
 import {
   bytesOf,
   codesOf,

@@ -1,6 +1,6 @@
 import { combinedDiameterCm, type Position, type TreeField, type TreeInput } from '@underbough/model'
 import { planarMoveM } from './positions.ts'
-import type { RowVerdict } from './trees.ts'
+import type { RowVerdict } from './row-verdict.ts'
 
 /** A move shorter than this is the rounding of coordinates, not a move. Assumption. */
 export const IGNORED_MOVE_M = 0.3

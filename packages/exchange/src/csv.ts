@@ -3,7 +3,7 @@ import Papa from 'papaparse'
 import { unguarded } from './cells.ts'
 import { say } from './codes.ts'
 import { isBareNumber } from './numbers.ts'
-import type { Column, Table, TableOptions, TableRow } from './table.ts'
+import type { Column, Table, TableOptions, TableRow } from './table-types.ts'
 
 type CsvTable = Pick<Table, 'delimiter' | 'crs' | 'columns' | 'rows'>
 

@@ -1,6 +1,6 @@
 import { done, type Outcome, type Refusal, refused } from '@underbough/model'
 import { say } from './codes.ts'
-import type { Table, TableRow } from './table.ts'
+import type { Table, TableRow } from './table-types.ts'
 
 /** One feature as it stands in the file, not yet looked at. `number` counts from 1. */
 export interface RawFeature {

@@ -9,27 +9,15 @@ export {
 } from './compare.ts'
 export { type Crs, findCrs } from './crs.ts'
 export { type GroundFeatureInput, type GroundMapping, readGround } from './ground.ts'
+export type { ColumnGuess, Confidence, Guess, MappingSuggestion, OrganisationDefaults } from './guesses.ts'
 export { refusedAsCsv } from './refused.ts'
+export type { RowVerdict } from './row-verdict.ts'
 export type { FeatureReading, FeatureVerdict } from './shapes.ts'
-export {
-  type ColumnGuess,
-  type Confidence,
-  type Guess,
-  type MappingSuggestion,
-  type OrganisationDefaults,
-  suggestMapping,
-} from './suggest.ts'
-export {
-  type Column,
-  readTable,
-  reasonColumns,
-  type Table,
-  type TableOptions,
-  type TableRow,
-} from './table.ts'
+export { suggestMapping } from './suggest.ts'
+export { readTable, reasonColumns } from './table.ts'
+export type { Column, Table, TableOptions, TableRow } from './table-types.ts'
 export {
   type Progress,
-  type RowVerdict,
   readTrees,
   readTreesInSteps,
   type TreeReading,

@@ -1,7 +1,7 @@
 import Papa from 'papaparse'
 import { guarded } from './cells.ts'
+import type { RowVerdict } from './row-verdict.ts'
 import { reasonColumns } from './table.ts'
-import type { RowVerdict } from './trees.ts'
 
 /**
  * The refused rows as CSV (RFC 4180), every cell as it came, with three columns that say where and why. Mended and

@@ -1,6 +1,6 @@
+import type { Guessed, Sampled } from './guesses.ts'
 import { parseNumber } from './numbers.ts'
-import type { Guessed, Sampled } from './suggest.ts'
-import type { Table } from './table.ts'
+import type { Table } from './table-types.ts'
 
 /** Ranges in which the numbers of well-known national systems lie, east and north (from the EPSG dataset's areas of use). */
 const systems: {

@@ -1,7 +1,7 @@
 import { isBlank, tidy } from './cells.ts'
+import { type ColumnGuess, guess, type Sampled } from './guesses.ts'
 import { AUTO_NUMBER, KEY_WORDS, PLACE_WORDS } from './header-words.ts'
-import { type ColumnGuess, guess, type Sampled } from './suggest.ts'
-import type { Table } from './table.ts'
+import type { Table } from './table-types.ts'
 
 const isAuto = (column: Sampled) => AUTO_NUMBER.test(column.words) || /^_id$/i.test(column.name)
 

@@ -1,49 +1,22 @@
 import type { TreeField, TreeMapping } from '@underbough/model'
-import { isBlank, tidy } from './cells.ts'
+import { isBlank } from './cells.ts'
+import {
+  type ColumnGuess,
+  type Guess,
+  guess,
+  type MappingSuggestion,
+  type OrganisationDefaults,
+  type Sampled,
+} from './guesses.ts'
 import { AUTO_NUMBER, headerWords, plainWords } from './header-words.ts'
 import { isBareNumber, parseNumber } from './numbers.ts'
 import { looksBotanical } from './species.ts'
 import { suggestCrs } from './suggest-crs.ts'
 import { suggestKey } from './suggest-key.ts'
-import type { Table } from './table.ts'
-
-/** How far a guess may be trusted; nothing is applied before a person has seen it. */
-export type Confidence = 'sure' | 'likely' | 'guess' | 'none'
-
-export interface Guess {
-  confidence: Confidence
-  /** One sentence for a person. */
-  because: string
-}
-
-export interface ColumnGuess extends Guess {
-  column: string
-  field: TreeField
-  examples: string[]
-}
-
-/** A mapping to start from, with the reason for each part of it. */
-export interface MappingSuggestion {
-  mapping: TreeMapping
-  columns: ColumnGuess[]
-  settings: Record<Exclude<keyof TreeMapping, 'columns'>, Guess>
-}
-
-/** What the organisation is used to. */
-export interface OrganisationDefaults {
-  stemHeightM: number
-  units: 'metric' | 'inch-pound'
-}
+import { decimalComma, diameterUnit, heightUnit, speciesOrder } from './suggest-units.ts'
+import type { Table } from './table-types.ts'
 
 const SAMPLE_ROWS = 2000
-
-/** A column with a sample of its filled cells. */
-export interface Sampled {
-  name: string
-  words: string
-  filled: string[]
-  blanks: number
-}
 
 /**
  * Guesses what each column holds and in which units, by the words of the header (English, German, French, Spanish,
@@ -77,16 +50,6 @@ function sampled(table: Table): Sampled[] {
     const filled = cells.filter((cell) => !isBlank(cell))
     return { name, words: plainWords(name), filled, blanks: cells.length - filled.length }
   })
-}
-
-export function guess(
-  column: Sampled,
-  field: TreeField,
-  confidence: Confidence,
-  because: string,
-): ColumnGuess {
-  const examples = [...new Set(column.filled.slice(0, 50))].slice(0, 3).map((cell) => cell.slice(0, 80))
-  return { column: column.name, field, confidence, because, examples }
 }
 
 function ignore(guessed: ColumnGuess, because: string): void {
@@ -191,108 +154,5 @@ function withSettings(
   return { mapping, columns: guesses, settings: Object.fromEntries(reasons) as MappingSuggestion['settings'] }
 }
 
-/** A value with the reason for it. */
-export interface Guessed<T> extends Guess {
-  value: T
-}
-
 const isNumeric = (field: TreeField) =>
   numberFields.includes(field) || field === 'diameter' || field === 'circumference'
-
-function decimalComma(columns: Sampled[]): Guessed<boolean> {
-  let commas = 0
-  let dots = 0
-  for (const cell of columns.flatMap((c) => c.filled)) {
-    if (/^[+-]?\d+,\d+$/.test(cell) || /^[+-]?\d{1,3}(\.\d{3})+,\d+$/.test(cell)) commas++
-    else if (/^[+-]?\d+\.\d+$/.test(cell)) dots++
-  }
-  if (commas === 0 && dots === 0)
-    return { value: false, confidence: 'guess', because: 'No number has a fraction.' }
-  const value = commas > dots
-  const mixed = commas > 0 && dots > 0
-  return {
-    value,
-    confidence: mixed ? 'guess' : 'sure',
-    because: `${Math.max(commas, dots)} numbers have a decimal ${value ? 'comma' : 'point'}${mixed ? ` and ${Math.min(commas, dots)} the other sign` : ''}.`,
-  }
-}
-
-function diameterUnit(
-  diameter: Sampled | null,
-  girth: Sampled | null,
-  comma: boolean,
-  defaults: OrganisationDefaults,
-): Guessed<TreeMapping['diameterUnit']> {
-  const column = diameter ?? girth
-  if (!column) return { value: 'cm', confidence: 'none', because: 'No column holds a diameter.' }
-  const stated = /\b(cm|mm|in|inch|inches|zoll|m)$/.exec(column.words)?.[1]
-  if (stated) {
-    const value = /^(in|zoll)/.test(stated) ? 'in' : (stated as 'cm' | 'mm' | 'm')
-    return { value, confidence: 'sure', because: `The header “${column.name}” ends in the unit.` }
-  }
-  const middle = medianOf(column, comma) / (diameter ? 1 : Math.PI)
-  if (middle > 250)
-    return { value: 'mm', confidence: 'likely', because: `The middle value is ${round(middle)} across.` }
-  if (middle > 0 && middle < 2.5)
-    return { value: 'm', confidence: 'likely', because: `The middle value is ${round(middle)} across.` }
-  const value = defaults.units === 'metric' ? 'cm' : 'in'
-  return {
-    value,
-    confidence: 'guess',
-    because: `The file does not say; the middle value is ${round(middle)} across, and ${value} is usual here.`,
-  }
-}
-
-function heightUnit(
-  column: Sampled | null,
-  defaults: OrganisationDefaults,
-): Guessed<TreeMapping['heightUnit']> {
-  const stated = column && /\b(m|meters?|metres?|ft|feet)$/.exec(column.words)?.[1]
-  if (stated)
-    return {
-      value: stated.startsWith('f') ? 'ft' : 'm',
-      confidence: 'sure',
-      because: `The header “${column.name}” ends in the unit.`,
-    }
-  const value = defaults.units === 'metric' ? 'm' : 'ft'
-  return {
-    value,
-    confidence: column ? 'guess' : 'none',
-    because: column ? `The file does not say; ${value} is usual here.` : 'No column holds a height.',
-  }
-}
-
-function speciesOrder(
-  column: Sampled | null,
-): Guessed<{ order: TreeMapping['speciesOrder']; separator: string }> {
-  const plain = { order: 'botanical' as const, separator: '' }
-  if (!column || column.filled.length === 0)
-    return { value: plain, confidence: 'none', because: 'No column holds a species.' }
-  for (const separator of [',', ' - ', ' / ', '(', ';', '|']) {
-    const halves = column.filled.flatMap((cell) => {
-      const at = cell.indexOf(separator)
-      return at < 0 ? [] : [[tidy(cell.slice(0, at)), tidy(cell.slice(at + separator.length))] as const]
-    })
-    if (halves.length < column.filled.length * 0.5) continue
-    const first = halves.filter(([a]) => looksBotanical(a, true)).length
-    const second = halves.filter(([, b]) => looksBotanical(b, true)).length
-    if (Math.max(first, second) < halves.length * 0.5) continue
-    const order = first >= second ? 'botanical-then-common' : 'common-then-botanical'
-    return {
-      value: { order, separator },
-      confidence: 'likely',
-      because: `Most cells hold two names parted by “${separator.trim()}”, such as “${column.filled.find((cell) => cell.includes(separator))!.slice(0, 60)}”.`,
-    }
-  }
-  return { value: plain, confidence: 'likely', because: 'Most cells hold one name.' }
-}
-
-export function medianOf(column: Sampled, comma: boolean): number {
-  const values = column.filled
-    .flatMap((cell) => parseNumber(cell.replace(/[^\d.,+-].*$/, ''), comma) ?? [])
-    .filter((n) => n > 0)
-  values.sort((a, b) => a - b)
-  return values[values.length >> 1] ?? 0
-}
-
-const round = (n: number) => Math.round(n * 10) / 10

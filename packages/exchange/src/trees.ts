@@ -5,34 +5,17 @@ import {
   type Refusal,
   refused,
   type TreeField,
-  type TreeInput,
   type TreeMapping,
   type Verdict,
 } from '@underbough/model'
 import { say } from './codes.ts'
 import { type Crs, findCrs } from './crs.ts'
-import {
-  type AxisOrder,
-  distanceM,
-  findAxisOrder,
-  type PlaceColumns,
-  placed,
-  type RawPair,
-  rawPair,
-} from './positions.ts'
-import type { Table } from './table.ts'
-import { type RowView, readTree, shortTag, sourceKeyOf, tagOf } from './tree-row.ts'
-
-/** What became of one row. `line` is as a person counts in the file; `raw` is every cell by its column. */
-export interface RowVerdict {
-  line: number
-  verdict: Verdict
-  notes: Refusal[]
-  raw: Record<string, string>
-  /** `null` exactly when the row is refused. */
-  tree: TreeInput | null
-  sourceKey: string | null
-}
+import { noteFarAway, noteShared } from './neighbour-notes.ts'
+import { type AxisOrder, findAxisOrder, type PlaceColumns, type RawPair, rawPair } from './positions.ts'
+import { RowReader } from './row-reader.ts'
+import type { RowVerdict } from './row-verdict.ts'
+import type { Table } from './table-types.ts'
+import type { RowView } from './tree-row.ts'
 
 /** A file of trees, read. `notes` are about the file as a whole, `crsNotes` those of them about its coordinates. */
 export interface TreeReading {
@@ -209,123 +192,4 @@ function axisOrder(pairs: (RawPair | Refusal)[], crs: Crs, options: TreeReadingO
       ? say('axes-swapped', '', `The two coordinates were taken the other way round: ${why}.`)
       : null
   return { axes, note }
-}
-
-/** Reads rows one after another and remembers identifiers and tags. */
-class RowReader {
-  private readonly lineOfKey = new Map<string, number>()
-  private readonly tags = new Set<string>()
-  private readonly path: string
-  private readonly hasKey: boolean
-
-  constructor(
-    private readonly mapping: TreeMapping,
-    private readonly crs: Crs,
-    private readonly axes: AxisOrder,
-    private readonly axisNote: Refusal | null,
-    place: PlaceColumns,
-  ) {
-    this.path = place.geometry ?? place.x!
-    const fields = Object.values(mapping.columns)
-    this.hasKey = fields.includes('sourceKey') || fields.includes('sourceKeyPart')
-  }
-
-  read(
-    line: number,
-    row: RowView,
-    raw: RowVerdict['raw'],
-    pair: RawPair | Refusal,
-    before: Refusal[],
-  ): RowVerdict {
-    const sourceKey = sourceKeyOf(row)
-    const position = Array.isArray(pair) ? placed(pair, this.axes, this.crs, this.path) : pair
-    const reasons = [...(Array.isArray(position) ? [] : [position]), ...this.keyReasons(sourceKey)]
-    if (reasons.length > 0 || !Array.isArray(position))
-      return { line, verdict: 'refused', notes: [...reasons, ...before], raw, tree: null, sourceKey }
-    if (sourceKey !== null) this.lineOfKey.set(sourceKey, line)
-    const notes = [...before, ...(this.axisNote ? [this.axisNote] : [])]
-    const tag = this.freeTag(tagOf(row, sourceKey, line), sourceKey ?? `line ${line}`, notes)
-    const { tree, notes: own } = readTree(row, this.mapping, position, tag)
-    notes.push(...own)
-    return { line, verdict: notes.length > 0 ? 'taken-with-notes' : 'taken', notes, raw, tree, sourceKey }
-  }
-
-  private keyReasons(sourceKey: string | null): Refusal[] {
-    if (!this.hasKey) return []
-    if (sourceKey === null)
-      return [say('id-missing', 'sourceKey', 'The row has no stable identifier. Give it one.')]
-    const first = this.lineOfKey.get(sourceKey)
-    if (first === undefined) return []
-    return [
-      say(
-        'id-duplicate',
-        'sourceKey',
-        `“${sourceKey}” stands on line ${first} already; that row was taken.`,
-        {
-          value: sourceKey,
-          limit: `first on line ${first}`,
-        },
-      ),
-    ]
-  }
-
-  private freeTag(tag: string, key: string, notes: Refusal[]): string {
-    let free = tag
-    for (let n = 1; this.tags.has(free); n++) free = shortTag(`${tag} (${key}${n > 1 ? `, ${n}` : ''})`)
-    this.tags.add(free)
-    if (free !== tag)
-      notes.push(
-        say(
-          'tag-repeated',
-          'tag',
-          `The tag “${tag}” stands on another tree too; this one became “${free}”.`,
-          { value: tag },
-        ),
-      )
-    return free
-  }
-}
-
-/** Two trees nearer than about a centimetre stand on one point. */
-function noteShared(rows: RowVerdict[]): void {
-  const at = new Map<string, RowVerdict[]>()
-  for (const row of rows) {
-    if (!row.tree) continue
-    const key = row.tree.position.map((degrees) => degrees.toFixed(7)).join()
-    const there = at.get(key)
-    if (there) there.push(row)
-    else at.set(key, [row])
-  }
-  for (const there of at.values()) {
-    if (there.length < 2) continue
-    for (const row of there)
-      row.notes.push(
-        say('shared-position', 'position', `${there.length} trees of the file stand on this one point.`, {
-          value: there.length,
-        }),
-      )
-  }
-}
-
-function noteFarAway(rows: RowVerdict[], farAwayM: number): void {
-  const positions = rows.flatMap((row) => (row.tree ? [row.tree.position] : []))
-  if (positions.length === 0) return
-  const middle: Position = [median(positions.map((p) => p[0])), median(positions.map((p) => p[1]))]
-  for (const row of rows) {
-    if (!row.tree) continue
-    const away = distanceM(row.tree.position, middle)
-    if (away <= farAwayM) continue
-    const km = Math.round(away / 1000)
-    row.notes.push(
-      say('position-far-away', 'position', `This tree lies ${km} km from the middle of the file.`, {
-        value: Math.round(away),
-        limit: `${farAwayM / 1000} km`,
-      }),
-    )
-  }
-}
-
-function median(values: number[]): number {
-  const sorted = values.sort((a, b) => a - b)
-  return sorted[sorted.length >> 1]!
 }
