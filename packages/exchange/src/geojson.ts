@@ -16,7 +16,7 @@ export interface RawFeatures {
 }
 
 /** Name of the column that holds a feature's geometry as text. */
-export const GEOMETRY_COLUMN = 'geometry'
+const GEOMETRY_COLUMN = 'geometry'
 
 /** GeoJSON (RFC 7946): a collection, a single feature or a bare geometry. Never goes deeper than it must. */
 export function featuresFromGeoJson(text: string): Outcome<RawFeatures> {

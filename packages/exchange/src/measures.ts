@@ -11,7 +11,7 @@ import { say } from './codes.ts'
 import { parseNumber } from './numbers.ts'
 
 /** Thicker stems exist but are rare enough in streets and parks to be a slip of the pen more often. Assumption. */
-export const UNUSUAL_DIAMETER_CM = 300
+const UNUSUAL_DIAMETER_CM = 300
 const MAX_STEMS = 30
 
 const toCm: Record<string, number> = { cm: 1, mm: 0.1, m: 100, in: CM_PER_INCH, '"': CM_PER_INCH }

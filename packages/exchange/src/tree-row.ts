@@ -13,9 +13,9 @@ import { isGroupWord, looksBotanical, splitSpecies } from './species.ts'
 import { readStatus } from './status.ts'
 
 /** A group without a number is entered as two, the least a group can be. Assumption. */
-export const GROUP_COUNT_UNSTATED = 2
+const GROUP_COUNT_UNSTATED = 2
 /** What stands in the record where a list gives no species at all. */
-export const SPECIES_UNSTATED = 'Not recorded'
+const SPECIES_UNSTATED = 'Not recorded'
 const KEY_JOINER = ' | '
 const TAG_MAX = 60
 
