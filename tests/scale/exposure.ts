@@ -19,18 +19,7 @@ import postgres from 'postgres'
 import { overlapAt } from '../../packages/exposure/src/kernel/area.ts'
 import { zoneRings } from '../../packages/exposure/src/zone.ts'
 import { numbers, planarArea, type Ring } from '../published/exposure-slow.ts'
-
-export const name = 'exposure'
-
-/** One line of a benchmark: what was measured, beside what, and how many times better or worse. */
-export interface BenchRow {
-  case: string
-  figure: number
-  unit: string
-  peer?: string
-  ratio?: number
-  note?: string
-}
+import type { BenchRow } from './row.ts'
 
 const TREES = 100_000
 const ZONES = 20_000

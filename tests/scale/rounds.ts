@@ -15,18 +15,7 @@ import {
   readTour,
   tourInput,
 } from '../published/rounds-data.ts'
-
-/** One line of a bench: our figure, the peer's in the same unit, and how many times the peer's ours is. */
-export interface BenchRow {
-  case: string
-  figure: number
-  unit: string
-  peer?: number
-  ratio?: number
-  note?: string
-}
-
-export const name = 'rounds'
+import type { BenchRow } from './row.ts'
 
 const folder = new URL('../../../shared/data/routing/', import.meta.url)
 

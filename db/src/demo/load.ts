@@ -78,6 +78,8 @@ export async function loadDemo(database: Database, island: DemoIsland) {
     )
     await tx.insert(tables.mapVersion).values({ organisationId })
   })
+  // Nobody else does it on the embedded database, and without it the first queries are planned blindly.
+  await database.sql`analyze`
 }
 
 async function insertAll(

@@ -11,6 +11,8 @@ import type { DueDecision, EventKind } from '@underbough/rating'
 import { and, desc, eq, inArray, type SQL, sql } from 'drizzle-orm'
 import type { AnyPgColumn } from 'drizzle-orm/pg-core'
 
+import { near } from '../geometry/near.ts'
+
 const { crew, daySheet, rating, tree, treeEvent, treeState, visit, work, zone, policy } = tables
 
 const among = (column: AnyPgColumn, treeIds: string[] | null): SQL | undefined =>
@@ -35,7 +37,7 @@ export async function dueTrees(
     select (array['rare','occasional','frequent','constant'])[max(array_position(array['rare','occasional','frequent','constant'], z.occupancy_word))]
     from ${zone} z
     where z.organisation_id = ${tree.organisationId}
-      and ST_DWithin(z.geometry::geography, ${tree.position}::geography, coalesce(${tree.heightM}, 15)))`
+      and ${near(sql`z.geometry`, sql`${tree.position}`, sql`coalesce(${tree.heightM}, 15)`)})`
   return session
     .select({
       id: tree.id,

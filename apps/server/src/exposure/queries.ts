@@ -1,6 +1,7 @@
 import { type Session, tables } from '@underbough/db'
 import type { AreaGeometry, OccupancyProfile, Position, Tree } from '@underbough/model'
 import { and, asc, eq, inArray, sql } from 'drizzle-orm'
+import { near } from '../geometry/near.ts'
 
 const { exposure, exposureZone, site, tree, zone } = tables
 
@@ -56,17 +57,17 @@ export async function zonesWithin(
     select r.tree_id, z.id as zone_id
     from json_to_recordset(${given}::json) as r(tree_id uuid, reach_m double precision)
     join ${tree} t on t.organisation_id = ${organisationId} and t.id = r.tree_id
-    join ${zone} z on z.organisation_id = t.organisation_id and ST_DWithin(z.geometry::geography, t.position::geography, r.reach_m + 1)`)) as unknown as {
+    join ${zone} z on z.organisation_id = t.organisation_id and ${near(sql`z.geometry`, sql`t.position`, sql`r.reach_m + 1`)}`)) as unknown as {
     tree_id: string
     zone_id: string
   }[]
-  const near = new Map<string, string[]>()
+  const zonesOf = new Map<string, string[]>()
   for (const { tree_id, zone_id } of rows) {
-    const list = near.get(tree_id)
+    const list = zonesOf.get(tree_id)
     if (list) list.push(zone_id)
-    else near.set(tree_id, [zone_id])
+    else zonesOf.set(tree_id, [zone_id])
   }
-  return near
+  return zonesOf
 }
 
 export async function exposureZones(
@@ -105,7 +106,7 @@ export async function treesNearZone(
 ): Promise<string[]> {
   const rows = (await session.execute(sql`
     select t.id from ${tree} t join ${zone} z on z.organisation_id = t.organisation_id and z.id = ${zoneId}
-    where t.organisation_id = ${organisationId} and ST_DWithin(z.geometry::geography, t.position::geography, ${withinM})`)) as unknown as {
+    where t.organisation_id = ${organisationId} and ${near(sql`t.position`, sql`z.geometry`, sql`${withinM}::float8`)}`)) as unknown as {
     id: string
   }[]
   return rows.map((row) => row.id)

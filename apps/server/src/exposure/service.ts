@@ -1,16 +1,21 @@
-import type { Session } from '@underbough/db'
-import { type FallingTree, outlineAt } from '@underbough/exposure'
+import { type Session, startThread } from '@underbough/db'
+import { type FallingTree, outlineAt, type TreeExposure } from '@underbough/exposure'
 import { type Position, planeAt } from '@underbough/model'
 import type { Deps } from '../http/context.ts'
 import type { JobContext } from '../jobs/jobs.ts'
-import { exposureAround, falling, hoursOfZones, reachMOf } from './compute.ts'
+import { falling, reachMOf } from './compute.ts'
 import * as queries from './queries.ts'
+import { type ExposureTask, solveExposure } from './solver.ts'
 
 const CHUNK = 200
+/** Up to here the figures are quicker to work out on the spot than to send to a thread. */
+const FEW_TREES = 10
+
+type Solve = (task: ExposureTask) => Promise<TreeExposure[]>
 
 /**
  * Recomputes who is under these trees, or under all (`null`), in chunks that each commit whole: a job that died half-way and
- * is begun again writes the same figures.
+ * is begun again writes the same figures. Many trees are worked out in a thread, so that the office stays open meanwhile.
  */
 export async function recomputeExposure(
   deps: Deps,
@@ -19,68 +24,87 @@ export async function recomputeExposure(
   job?: JobContext,
 ) {
   const ids = treeIds ?? (await queries.allTreeIds(deps.database.db, organisationId))
-  for (let at = 0; at < ids.length; at += CHUNK) {
-    await job?.progress(at, ids.length)
-    await deps.database.transaction((tx) =>
-      recomputeChunk(tx, organisationId, ids.slice(at, at + CHUNK), deps.now()),
-    )
+  const thread = ids.length > FEW_TREES ? openThread() : null
+  const solve: Solve = thread?.solve ?? (async (task) => solveExposure(task))
+  try {
+    for (let at = 0; at < ids.length; at += CHUNK) {
+      await job?.progress(at, ids.length)
+      await recomputeChunk(deps, organisationId, ids.slice(at, at + CHUNK), solve)
+    }
+    await job?.progress(ids.length, ids.length)
+  } finally {
+    await thread?.close()
   }
-  await job?.progress(ids.length, ids.length)
 }
 
-async function recomputeChunk(session: Session, organisationId: string, treeIds: string[], now: Date) {
-  const trees = await queries.exposureTrees(session, organisationId, treeIds)
-  const standing = trees.flatMap((tree) => {
+function openThread(): { solve: Solve; close(): Promise<unknown> } {
+  const thread = startThread(new URL('./solver.ts', import.meta.url))
+  return {
+    solve: (task) =>
+      new Promise((resolve, reject) => {
+        thread.once('error', reject)
+        thread.once('message', (figures: TreeExposure[]) => {
+          thread.off('error', reject)
+          resolve(figures)
+        })
+        thread.postMessage(task)
+      }),
+    close: () => thread.terminate(),
+  }
+}
+
+/** Reads, works out, and writes in one transaction; a tree changed meanwhile has its own job behind this one. */
+async function recomputeChunk(deps: Deps, organisationId: string, treeIds: string[], solve: Solve) {
+  const { db } = deps.database
+  const standing = (await queries.exposureTrees(db, organisationId, treeIds)).flatMap((tree) => {
     const made = falling(tree)
     return made ? [{ tree, made }] : []
   })
-  const near = await queries.zonesWithin(
-    session,
-    organisationId,
-    standing.map(({ tree, made }) => ({ treeId: tree.id, reachM: reachMOf(made) })),
-  )
-  const zones = await queries.exposureZones(session, organisationId, [...new Set([...near.values()].flat())])
-  const byId = new Map(zones.map((zone) => [zone.id, zone]))
-  const hours = hoursOfZones(zones)
-  const rows: Parameters<typeof queries.storeExposure>[3] = []
-  const zoneRows: Parameters<typeof queries.storeExposure>[4] = []
-  for (const { tree, made } of standing) {
-    const result = exposureAround(
+  const reaches = standing.map(({ tree, made }) => ({ treeId: tree.id, reachM: reachMOf(made) }))
+  const near = await queries.zonesWithin(db, organisationId, reaches)
+  const zones = await queries.exposureZones(db, organisationId, [...new Set([...near.values()].flat())])
+  const figures = await solve({
+    trees: standing.map(({ tree, made }) => ({
       made,
-      tree.position,
-      (near.get(tree.id) ?? []).map((id) => byId.get(id)!),
-      hours,
-    )
-    const { reachM, joint, densityPerDeg, flags, inputs, methodVersion } = result
-    rows.push({
-      treeId: tree.id,
-      reachM,
-      joint,
-      density: densityPerDeg,
-      flags,
-      inputs,
-      methodVersion,
-      computedAt: now.toISOString(),
-    })
-    for (const zone of result.zones)
-      if (zone.pTouch.most > 0)
-        zoneRows.push({
-          treeId: tree.id,
-          zoneId: zone.id,
-          pTouch: zone.pTouch.mean,
-          pTouchLeast: zone.pTouch.least,
-          pTouchMost: zone.pTouch.most,
-          people: zone.people.mean,
-          peopleLeast: zone.people.least,
-          peopleMost: zone.people.most,
-          peopleStem: zone.people.stem,
-          peopleCrown: zone.people.crown,
-          pAny: zone.pAny,
-          touching: zone.touchingBearings.map(({ fromDeg, toDeg }) => [fromDeg, toDeg] as [number, number]),
-        })
-  }
-  await queries.storeExposure(session, organisationId, treeIds, rows, zoneRows)
+      position: tree.position,
+      zoneIds: near.get(tree.id) ?? [],
+    })),
+    zones,
+  })
+  const computedAt = deps.now().toISOString()
+  const rows = figures.map((figure, i) => exposureRow(standing[i]!.tree.id, figure, computedAt))
+  const zoneRows = figures.flatMap((figure, i) => zoneRowsOf(standing[i]!.tree.id, figure))
+  await deps.database.transaction((tx) => queries.storeExposure(tx, organisationId, treeIds, rows, zoneRows))
 }
+
+const exposureRow = (treeId: string, figure: TreeExposure, computedAt: string) => ({
+  treeId,
+  reachM: figure.reachM,
+  joint: figure.joint,
+  density: figure.densityPerDeg,
+  flags: figure.flags,
+  inputs: figure.inputs,
+  methodVersion: figure.methodVersion,
+  computedAt,
+})
+
+const zoneRowsOf = (treeId: string, figure: TreeExposure) =>
+  figure.zones
+    .filter((zone) => zone.pTouch.most > 0)
+    .map((zone) => ({
+      treeId,
+      zoneId: zone.id,
+      pTouch: zone.pTouch.mean,
+      pTouchLeast: zone.pTouch.least,
+      pTouchMost: zone.pTouch.most,
+      people: zone.people.mean,
+      peopleLeast: zone.people.least,
+      peopleMost: zone.people.most,
+      peopleStem: zone.people.stem,
+      peopleCrown: zone.people.crown,
+      pAny: zone.pAny,
+      touching: zone.touchingBearings.map(({ fromDeg, toDeg }) => [fromDeg, toDeg] as [number, number]),
+    }))
 
 /** What the pictures and the reasons of one tree need, or null where nothing was computed yet. */
 export async function exposureView(

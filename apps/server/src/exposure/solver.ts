@@ -1,0 +1,27 @@
+import { parentPort } from 'node:worker_threads'
+import type { FallingTree, TreeExposure } from '@underbough/exposure'
+import type { Position } from '@underbough/model'
+import { exposureAround, hoursOfZones } from './compute.ts'
+import type { ExposureZone } from './queries.ts'
+
+/** Trees and the zones near each, as the thread is given them; figures come back in the same order. */
+export interface ExposureTask {
+  trees: { made: FallingTree; position: Position; zoneIds: string[] }[]
+  zones: ExposureZone[]
+}
+
+/** The figures of a whole task. */
+export function solveExposure({ trees, zones }: ExposureTask): TreeExposure[] {
+  const byId = new Map(zones.map((zone) => [zone.id, zone]))
+  const hours = hoursOfZones(zones)
+  return trees.map(({ made, position, zoneIds }) =>
+    exposureAround(
+      made,
+      position,
+      zoneIds.map((id) => byId.get(id)!),
+      hours,
+    ),
+  )
+}
+
+parentPort?.on('message', (task: ExposureTask) => parentPort!.postMessage(solveExposure(task)))
