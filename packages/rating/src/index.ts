@@ -14,6 +14,7 @@ export type {
 export { type RuleName, rules } from './due/rules.ts'
 export { type SeasonStep, seasonedDate, seasonMonths } from './due/season.ts'
 export { eventNames, plainDate, workNames } from './due/words.ts'
+export { missingToClose } from './judgement/closing.ts'
 export {
   type ImpactBasis,
   type ImpactQuestion,

@@ -6,14 +6,14 @@ import {
   type VisitInput,
   type WorkInput,
 } from '@underbough/model'
-import { methodVersion, type RatedTree } from '@underbough/rating'
+import { methodVersion, missingToClose, type RatedTree } from '@underbough/rating'
 import { policyOf, recomputeDue } from '../due/service.ts'
 import type { Deps, Person } from '../http/context.ts'
 import { Refused, refuse } from '../http/problem.ts'
 import { treeLines } from '../trees/queries.ts'
 import { insertNote } from '../urgent-notes/queries.ts'
 import { insertWork } from '../works/queries.ts'
-import { judged, missingToClose, withProposals } from './close.ts'
+import { judged, withProposals } from './close.ts'
 import * as queries from './queries.ts'
 
 /** All that is closed together. */
