@@ -1,5 +1,5 @@
 import { tables } from '@underbough/db'
-import type { RiskWord } from '@underbough/model'
+import { planeAt, type RiskWord } from '@underbough/model'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { lampGreen, point, storeTree, zoneExample } from '../testing/examples.ts'
 import { type Ask, databases, type Harness, startHarness } from '../testing/harness.ts'
@@ -36,17 +36,15 @@ describe.each(databases)('hotspots, on %s', (kind) => {
       pAny: 0.1,
       touching: [],
     }
-    await deps.database.db
-      .insert(tables.exposureZone)
-      .values({
-        organisationId,
-        treeId,
-        zoneId,
-        people,
-        peopleLeast: people / 2,
-        peopleMost: people * 2,
-        ...zeros,
-      })
+    await deps.database.db.insert(tables.exposureZone).values({
+      organisationId,
+      treeId,
+      zoneId,
+      people,
+      peopleLeast: people / 2,
+      peopleMost: people * 2,
+      ...zeros,
+    })
     await deps.database.db.insert(tables.exposure).values({
       organisationId,
       treeId,
@@ -92,6 +90,9 @@ describe.each(databases)('hotspots, on %s', (kind) => {
       [2, 'Kirk Walk', 0.75, 4, 2],
       [3, 'Harbour Road', 0, 1, 0],
     ])
+    // The example zone is a rectangle of 20 by 10 m from this corner on; the place lies within it.
+    const [east, north] = planeAt(...lampGreen).toMetres(...(body.zones[1].zone.place as [number, number]))
+    expect(east > 0 && east < 20 && north > 0 && north < 10, `${east}, ${north}`).toBe(true)
     expect(body.zones[1].people).toEqual({ mean: 2, least: 1, most: 4 })
     expect(
       body.zones[1].worst.map((t: { tag: string; overdueDays: number }) => [t.tag, t.overdueDays]),

@@ -1,5 +1,5 @@
 import { type Session, tables } from '@underbough/db'
-import type { ZoneKind } from '@underbough/model'
+import type { Position, ZoneKind } from '@underbough/model'
 import { eq, max, sql } from 'drizzle-orm'
 
 const { exposure, exposureZone, tree, treeState, zone } = tables
@@ -10,6 +10,8 @@ export interface Hotspot {
   id: string
   name: string
   kind: ZoneKind
+  /** A point within the zone. */
+  place: Position
   /** Of the tree that bears most. */
   mean: number
   least: number
@@ -49,7 +51,8 @@ export async function hotspots(
       from over group by zone_id
     )
     select z.id, z.name, z.kind, b.trees, b."treesModerate", b."sumModerate", b.mean, b.least, b.most,
-      to_json(b.worst) as worst
+      to_json(b.worst) as worst,
+      (select json_build_array(ST_X(p), ST_Y(p)) from ST_PointOnSurface(z.geometry) p) as place
     from by_zone b join ${zone} z on z.organisation_id = ${organisationId} and z.id = b.zone_id
     order by b."sumModerate" desc, b.mean desc, z.name, z.id limit ${limit}`)
   return [...rows]

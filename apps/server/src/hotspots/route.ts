@@ -1,5 +1,5 @@
 import { createRoute, z } from '@hono/zod-openapi'
-import { zoneKinds } from '@underbough/model'
+import { position, zoneKinds } from '@underbough/model'
 import type { Deps } from '../http/context.ts'
 import { answers, subject } from '../http/subject.ts'
 import { treeLine } from '../trees/line.ts'
@@ -7,7 +7,7 @@ import { listHotspots } from './service.ts'
 
 const hotspot = z
   .object({
-    zone: z.object({ id: z.uuid(), name: z.string(), kind: z.enum(zoneKinds) }),
+    zone: z.object({ id: z.uuid(), name: z.string(), kind: z.enum(zoneKinds), place: position }),
     people: z
       .object({ mean: z.number(), least: z.number(), most: z.number() })
       .describe(

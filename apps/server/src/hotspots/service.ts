@@ -12,8 +12,8 @@ export async function listHotspots(deps: Deps, { organisation }: Person, limit: 
   const late = withLateness(organisation, deps.now())
   return {
     zones: found.map(
-      ({ id, name, kind, mean, least, most, worst, sumModerate, trees, treesModerate }, i) => ({
-        zone: { id, name, kind },
+      ({ id, name, kind, place, mean, least, most, worst, sumModerate, trees, treesModerate }, i) => ({
+        zone: { id, name, kind, place },
         people: { mean, least, most },
         sumModerate,
         trees,
