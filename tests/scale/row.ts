@@ -1,9 +1,10 @@
-/** One line of a benchmark: our figure, the peer's in the same unit, and how many times the peer's ours is. */
+/** One line of a benchmark: our figure, who it is set beside, the peer's figure in the same unit, and ours over the peer's. */
 export interface BenchRow {
   case: string
   figure: number
   unit: string
-  peer?: number
+  peer?: string
+  peerFigure?: number
   ratio?: number
   note?: string
 }

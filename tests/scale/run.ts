@@ -12,8 +12,7 @@ if (!bench) {
 }
 const rows = await bench.run()
 for (const row of rows) {
-  const beside =
-    row.peer === undefined ? '' : `  beside ${row.peer.toPrecision(4)}: ${row.ratio?.toPrecision(3)} ×`
+  const beside = row.peer === undefined ? '' : `  ${row.ratio?.toPrecision(3)} × ${row.peer}`
   console.log(
     `${row.case.padEnd(58)} ${row.figure.toPrecision(5).padStart(12)} ${row.unit}${beside}${row.note ? `  (${row.note})` : ''}`,
   )
