@@ -7,7 +7,7 @@ const server = process.env.UNDERBOUGH_SERVER ?? 'http://127.0.0.1:4317'
 export default defineConfig({
   root: import.meta.dirname,
   plugins: [react()],
-  server: { proxy: { '/api': server }, strictPort: true },
+  server: { proxy: { '/api': { target: server, changeOrigin: false } }, strictPort: true },
   worker: { format: 'es' },
   build: { target: 'es2022', outDir: 'dist', emptyOutDir: true, chunkSizeWarningLimit: 1600 },
 })

@@ -140,7 +140,9 @@ export interface UrgentCall {
 
 export interface MapView {
   bounds: [number, number, number, number]
-  tilesVersion?: unknown
+  sites: { id: string; name: string; bounds: [number, number, number, number] }[]
+  tilesVersion: { trees: string; ground: string }
+  today: CivilDate
 }
 
 export interface Stop {

@@ -36,6 +36,7 @@ export function DueFoot(props: DueFootProps) {
   const [box, width] = useWidth()
   const sum = sumWithin(weeks, brush)
   const total = totalOf(sum)
+  const ample = ampleVisits(strip, weeks)
   const perCrewDay = crewDayVisits(strip, crews)
   const shown = brush ?? {
     from: weeks[0]?.week ?? strip.thisWeek,
@@ -57,7 +58,9 @@ export function DueFoot(props: DueFootProps) {
         {perCrewDay && total > 0 ? (
           <span className="q">about {(total / perCrewDay).toFixed(1)} crew-days</span>
         ) : null}
-        <span className="sp s q due-hint">{narrowed ?? 'Drag the pegs, or lasso the map'}</span>
+        <span className="sp s q due-hint">
+          {narrowed ?? (ample ? `The crews can visit ${ample} in a week` : 'Drag the pegs, or lasso the map')}
+        </span>
         {narrowed ? (
           <Button kind="quiet" className="line-press" onPress={onLetGo}>
             Let it go
@@ -144,8 +147,16 @@ function BrushedStrip({ strip, weeks, brush, onBrush, widthPx }: DueFootProps & 
   )
 }
 
+/** Far above the bars the crews' line would press them flat: it is then said in words instead. */
+function ampleVisits(strip: Strip, weeks: readonly DueWeek[]): number | null {
+  const most = Math.max(1, ...weeks.map((w) => totalOf(w.due)))
+  const least = Math.min(...strip.capacity.map((c) => c.visits).filter((v) => v > 0))
+  return Number.isFinite(least) && least > 1.5 * most ? least : null
+}
+
 function factsOf(strip: Strip, weeks: readonly DueWeek[]) {
-  const capacity = new Map(strip.capacity.map((c) => [c.week, c.visits]))
+  const ample = ampleVisits(strip, weeks) !== null
+  const capacity = new Map(ample ? [] : strip.capacity.map((c) => [c.week, c.visits] as const))
   return {
     today: strip.today,
     weeks: weeks.map(({ week, due: { unrated, ...counts } }) => ({

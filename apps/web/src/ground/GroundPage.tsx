@@ -3,6 +3,7 @@ import type { Feature, Geometry, Polygon } from 'geojson'
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react'
 import { useSearchParams } from 'react-router'
 import {
+  type MapView,
   refusalsOf,
   type TreeRow,
   useDueStrip,
@@ -31,7 +32,6 @@ import {
 import {
   type Bounds,
   GroundMap,
-  isOpen,
   type MapPicture,
   type MapPort,
   type MapTool,
@@ -41,10 +41,20 @@ import {
   squaresOver,
 } from '../map/index.ts'
 import { mayChange as roleMayChange, usePerson } from '../shell/index.ts'
-import { type Brush, brushDays, countWeeks, firstBrush, narrowWeeks, spanOf } from './brush.ts'
+import {
+  type Brush,
+  brushDays,
+  countWeeks,
+  firstBrush,
+  narrowWeeks,
+  spanOf,
+  sumWithin,
+  totalOf,
+} from './brush.ts'
 import { DueFoot } from './DueFoot.tsx'
 import { DueList } from './DueList.tsx'
 import { Key } from './Key.tsx'
+import { keepView, keptView } from './keptView.ts'
 import { NarrowMenu } from './NarrowMenu.tsx'
 import { countable, isWide, mapFilter, mapTreeOf, openNarrowing, sayNarrowing } from './narrow.ts'
 import { ToolWords } from './ToolWords.tsx'
@@ -64,7 +74,15 @@ export default function GroundPage() {
   const version = useTilesVersion()
   if (view.error) return <Unreached error={view.error} again={view.refetch} />
   if (!view.data || (!version.data && !version.error)) return <Loading>Unrolling the map.</Loading>
-  return <Ground bounds={view.data.bounds} version={version.data ?? noVersion} />
+  return <Ground bounds={view.data.bounds} start={startOf(view.data)} version={version.data ?? noVersion} />
+}
+
+/** Where this device looked last; else the whole ground. */
+function startOf({ bounds }: MapView): Bounds {
+  const kept = keptView()
+  const [w, s, e, n] = bounds
+  const within = kept && kept[0] < e && kept[2] > w && kept[1] < n && kept[3] > s
+  return within ? kept : bounds
 }
 
 function Unreached({ error, again }: { error: unknown; again(): void }) {
@@ -120,7 +138,15 @@ function useWeeks(siteId: string | null) {
 }
 
 // The page's own wiring is one function: what is chosen, narrowed, lassoed and drawn meet on one map.
-function Ground({ bounds, version }: { bounds: Bounds; version: { trees: string; ground: string } }) {
+function Ground({
+  bounds,
+  start,
+  version,
+}: {
+  bounds: Bounds
+  start: Bounds
+  version: { trees: string; ground: string }
+}) {
   const me = usePerson()
   const mayChange = roleMayChange(me.role)
   const mode = useGround()
@@ -297,7 +323,12 @@ function Ground({ bounds, version }: { bounds: Bounds; version: { trees: string;
           words={
             cells
               ? 'Many trees in one disc: come closer to see each.'
-              : `${count(brushedHere, 'tree')} of those chosen ${brushedHere === 1 ? 'is' : 'are'} in this view.${isOpen(filter) ? '' : ' Dots: the others.'}`
+              : sayInView(
+                  brushedHere,
+                  totalOf(sumWithin(weeks, brush)),
+                  brush !== null,
+                  lasso !== null || !isWide(narrowing),
+                )
           }
           onTool={(next) => {
             putAway()
@@ -319,7 +350,7 @@ function Ground({ bounds, version }: { bounds: Bounds; version: { trees: string;
           ref={map}
           label="Map of the ground. The trees due are listed beside it, the weeks below."
           ground={bounds}
-          start={rounds.date ? undefined : bounds}
+          start={start}
           picture={picture}
           tool={tool}
           held={held}
@@ -332,7 +363,10 @@ function Ground({ bounds, version }: { bounds: Bounds; version: { trees: string;
             putAway()
           }}
           onMeasured={setMeasured}
-          onView={(state) => setCells(state.cells)}
+          onView={(state) => {
+            setCells(state.cells)
+            keepView(state.bounds)
+          }}
           onIdle={(port) => setInView(port.trees())}
         />
         <Key crews={rounds.letters} />
@@ -375,6 +409,14 @@ function Ground({ bounds, version }: { bounds: Bounds; version: { trees: string;
       ) : null}
     </div>
   )
+}
+
+/** `4 of the 20 brushed trees are in this view. Dots: trees due in other weeks.` */
+function sayInView(here: number, all: number, brushed: boolean, narrowed: boolean): string {
+  if (!brushed && !narrowed) return `${count(here, 'tree')} in this view.`
+  const what = narrowed ? 'chosen' : 'brushed'
+  const dots = narrowed ? 'the others' : 'trees due in other weeks'
+  return `${here.toLocaleString('en-GB')} of the ${all.toLocaleString('en-GB')} ${what} trees ${here === 1 ? 'is' : 'are'} in this view. Dots: ${dots}.`
 }
 
 type FootProps = Omit<Parameters<typeof DueFoot>[0], 'strip'> & { strip: ReturnType<typeof useDueStrip> }

@@ -13,6 +13,7 @@ import {
   Standing,
   sayDate,
   sayDay,
+  sayOrdinal,
   sayPeople,
 } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
@@ -66,7 +67,7 @@ type Filled = TreeLeafProps & { whole: TreeWhole; exposure: TreeExposureView | n
 function TreeWords({ whole, exposure, exposureError, today, squareOf, planned, onLetGo, onMove }: Filled) {
   const { tree } = whole
   const square = squareOf(tree.position[0], tree.position[1])
-  const nearest = exposure?.zones[0]
+  const nearest = exposure?.zones.find((z) => z.name === whole.rating?.worst.targetName) ?? exposure?.zones[0]
   return (
     <>
       <div className="row">
@@ -142,7 +143,10 @@ function RatingWords({ whole }: { whole: TreeWhole }) {
 }
 
 function DueBlock({ whole, today }: { whole: TreeWhole; today: CivilDate }) {
-  const { heading, lines } = dueWords(whole.due, today)
+  const open = whole.works.find(
+    (w) => w.dueOn === whole.due?.on && (w.state === 'proposed' || w.state === 'approved'),
+  )
+  const { heading, lines } = dueWords(whole.due, today, open?.description)
   return (
     <div className="rate">
       <span />
@@ -185,9 +189,9 @@ function FallWords({ exposure }: { exposure: TreeExposureView }) {
               No target zone lies within its reach of {exposure.reachM.toFixed(1)} m.
             </span>
           ) : null}
-          {exposure.flags.map((flag) => (
-            <span key={flag.code} className="reason">
-              {exposureFlagSentences[flag.code as ExposureFlagCode] ?? flag.code}
+          {[...new Set(exposure.flags.map((f) => f.code))].map((code) => (
+            <span key={code} className="reason">
+              {exposureFlagSentences[code as ExposureFlagCode] ?? code}
             </span>
           ))}
         </Reasons>
@@ -206,18 +210,6 @@ function Presses({
   onMove?: () => void
 }) {
   const { role } = usePerson()
-  const ordinal = [
-    'first',
-    'second',
-    'third',
-    'fourth',
-    'fifth',
-    'sixth',
-    'seventh',
-    'eighth',
-    'ninth',
-    'tenth',
-  ]
   return (
     <div className="leaf-presses">
       <div className="row c wrap">
@@ -233,17 +225,19 @@ function Presses({
         <LinkButton kind={role !== 'inspector' && !planned ? 'do' : 'plain'} to={`/trees/${treeId}`}>
           Open the tree
         </LinkButton>
+      </div>
+      <div className="row s q leaf-round">
+        <span>
+          {planned
+            ? `On crew ${planned.letter}’s round, ${sayDay(planned.date)}, ${sayOrdinal(planned.order)} stop.`
+            : 'On no round yet.'}
+        </span>
         {onMove ? (
-          <Button kind="quiet" onPress={onMove}>
-            Move it
+          <Button kind="quiet" className="line-press sp" onPress={onMove}>
+            Move it on the map
           </Button>
         ) : null}
       </div>
-      <p className="s q">
-        {planned
-          ? `On crew ${planned.letter}’s round, ${sayDay(planned.date)}, ${ordinal[planned.order - 1] ?? `number ${planned.order}`} stop.`
-          : 'On no round yet.'}
-      </p>
     </div>
   )
 }

@@ -24,7 +24,9 @@ export function WeekRow({
     const element = now.current
     if (element?.parentElement) element.parentElement.scrollLeft = element.offsetLeft - 60
   }, [])
-  const most = Math.max(1, ...weeks.map((w) => totalOf(w.due)))
+  // One crowded week must not press all others flat: the bars are cut at the height of the ninth in ten.
+  const totals = weeks.map((w) => totalOf(w.due)).sort((a, b) => a - b)
+  const most = Math.max(1, totals[Math.floor(totals.length * 0.9)] ?? 1)
   return (
     <ul className="week-row">
       {weeks.map(({ week, due }) => {
@@ -44,20 +46,21 @@ export function WeekRow({
               onPress={() => onBrush(only ? null : { from: week, to: addDays(week, 7) })}
             >
               <span className="week-count">{total || ''}</span>
-              <span className="week-bar" style={{ height: Math.max(total ? 3 : 0, (barPx * total) / most) }}>
-                {[...riskWords]
-                  .reverse()
-                  .map((risk) =>
-                    due[risk] ? (
-                      <span
-                        key={risk}
-                        style={{
-                          flexGrow: due[risk],
-                          background: `var(--risk-${riskWords.indexOf(risk) + 1})`,
-                        }}
-                      />
-                    ) : null,
-                  )}
+              <span
+                className="week-bar"
+                style={{ height: Math.max(total ? 3 : 0, Math.min(barPx, (barPx * total) / most)) }}
+              >
+                {[...riskWords].reverse().map((risk) =>
+                  due[risk] ? (
+                    <span
+                      key={risk}
+                      style={{
+                        flexGrow: due[risk],
+                        background: `var(--risk-${riskWords.indexOf(risk) + 1})`,
+                      }}
+                    />
+                  ) : null,
+                )}
                 {due.unrated ? <span style={{ flexGrow: due.unrated, background: 'var(--edge)' }} /> : null}
               </span>
               <span className="week-day">{sayDate(week, true)}</span>

@@ -8,8 +8,8 @@ export interface DueWords {
   lines: string[]
 }
 
-/** Work that is late is said first and at full size, the look that waits under it after. */
-export function dueWords(due: Due | null, today: CivilDate): DueWords {
+/** Work that is late is said first, in its own description where `work` gives one, and at full size, the look that waits under it after. */
+export function dueWords(due: Due | null, today: CivilDate, work?: string): DueWords {
   if (!due)
     return {
       heading: 'Nothing is due',
@@ -26,7 +26,7 @@ export function dueWords(due: Due | null, today: CivilDate): DueWords {
     : days === 0
       ? `${what} due today`
       : `${what} in ${sayLength(days)}`
-  const lines = [`Due ${sayDay(due.on, today)}: ${lower(due.reason)}`]
+  const lines = [`Due ${sayDay(due.on, today)}: ${lower(due.kind === 'work' && work ? work : due.reason)}`]
   if (due.lookOn) {
     const wait = daysBetween(due.lookOn, today)
     lines.push(

@@ -16,4 +16,14 @@ export {
   Standing,
   standingSentence,
 } from './States.tsx'
-export { capital, count, monthName, sayDate, sayDay, sayLength, sayPeople, sayTime } from './words.ts'
+export {
+  capital,
+  count,
+  monthName,
+  sayDate,
+  sayDay,
+  sayLength,
+  sayOrdinal,
+  sayPeople,
+  sayTime,
+} from './words.ts'

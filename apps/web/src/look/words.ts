@@ -37,3 +37,21 @@ export const capital = (text: string) => text.charAt(0).toUpperCase() + text.sli
 /** `1 tree`, `12 trees`. */
 export const count = (n: number, one: string, many = `${one}s`) =>
   `${n.toLocaleString('en-GB')} ${n === 1 ? one : many}`
+
+const firstTen = [
+  'first',
+  'second',
+  'third',
+  'fourth',
+  'fifth',
+  'sixth',
+  'seventh',
+  'eighth',
+  'ninth',
+  'tenth',
+]
+/** `third`, `37th`. */
+export function sayOrdinal(n: number): string {
+  const tail = n % 100 > 10 && n % 100 < 14 ? 'th' : (['th', 'st', 'nd', 'rd'][n % 10] ?? 'th')
+  return firstTen[n - 1] ?? `${n}${tail}`
+}

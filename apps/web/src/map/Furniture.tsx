@@ -145,9 +145,11 @@ function ScaleAndNorth({ right, foot, metresPerPx }: { right: number; foot: numb
       <text className="m s" x={x} y={y - 3}>
         0
       </text>
-      <text className="m s" x={x + part} y={y - 3}>
-        {say(step)}
-      </text>
+      {part > 36 ? (
+        <text className="m s" x={x + part} y={y - 3}>
+          {say(step)}
+        </text>
+      ) : null}
       <text className="m s" x={x + 2 * part} y={y - 3}>
         {say(step * 2)} {inKm ? 'km' : 'm'}
       </text>

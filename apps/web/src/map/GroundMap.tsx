@@ -10,6 +10,7 @@ import {
   useRef,
   useState,
 } from 'react'
+import { Button as AriaButton } from 'react-aria-components/Button'
 import { Furniture, neatLinePx } from './Furniture.tsx'
 import { MapLibrePort } from './maplibre.ts'
 import type { MapEvents, MapPicture, MapPort, MapPortMaker, MapTool, ViewState } from './port.ts'
@@ -109,6 +110,23 @@ export function GroundMap(props: GroundMapProps) {
       {view && size ? (
         <Furniture width={size.width} height={size.height} view={view} squares={squares} compact={compact} />
       ) : null}
+      {ready ? (
+        <fieldset
+          className="map-presses"
+          aria-label="Nearer and farther"
+          style={{ top: margin + 8, right: margin + 8 }}
+        >
+          <Button aria-label="Nearer" onPress={() => port.current?.zoomBy(1)}>
+            <path d="M4 9H14M9 4V14" />
+          </Button>
+          <Button aria-label="Farther" onPress={() => port.current?.zoomBy(-1)}>
+            <path d="M4 9H14" />
+          </Button>
+          <Button aria-label="The whole ground" onPress={() => port.current?.fit(ground, 8)}>
+            <path d="M4 7V4H7M11 4H14V7M14 11V14H11M7 14H4V11" />
+          </Button>
+        </fieldset>
+      ) : null}
       {failed ? (
         <p className="map-failed">
           <b>The map cannot be drawn here.</b> This browser gives no access to WebGL2. Lists and records work
@@ -116,6 +134,16 @@ export function GroundMap(props: GroundMapProps) {
         </p>
       ) : null}
     </section>
+  )
+}
+
+function Button({ children, ...rest }: { 'aria-label': string; onPress(): void; children: ReactNode }) {
+  return (
+    <AriaButton {...rest} className="map-press">
+      <svg width="18" height="18" viewBox="0 0 18 18" aria-hidden="true">
+        {children}
+      </svg>
+    </AriaButton>
   )
 }
 

@@ -3,7 +3,7 @@ import type { Geometry, Polygon } from 'geojson'
 import type { Bounds } from './squares.ts'
 
 /** True when a place lies inside an area, holes left out. Planar in degrees; fine for what fits on a screen. */
-export function contains(area: Polygon, [x, y]: Position | readonly number[]): boolean {
+export function contains(area: Polygon, [x, y]: readonly number[]): boolean {
   let inside = false
   for (const ring of area.coordinates)
     for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {

@@ -13,7 +13,7 @@ import { contains } from './area.ts'
 import { DrawingHand, lengthM } from './draw.ts'
 import { filterExpression } from './filter.ts'
 import { imageOf, imageRatio, paletteOf } from './images.ts'
-import { nameFeatures } from './names.ts'
+import { nameFeatures, shores, zoneNameFeatures } from './names.ts'
 import type { MapEvents, MapPicture, MapPort, MapTool, MapTree, RouteLine } from './port.ts'
 import type { Bounds } from './squares.ts'
 import { cellsBelowZoom, markSize, styleOf } from './style.ts'
@@ -39,6 +39,7 @@ export class MapLibrePort implements MapPort {
   private tool: MapTool = 'move'
   private held: Feature | undefined
   private points: Position[] = []
+  private zonesNamed = ''
 
   async open(
     element: HTMLElement,
@@ -77,7 +78,10 @@ export class MapLibrePort implements MapPort {
     })
     map.on('move', () => this.tellView())
     map.on('resize', () => this.tellView())
-    map.on('idle', () => this.tell?.idle())
+    map.on('idle', () => {
+      this.writeZoneNames()
+      this.tell?.idle()
+    })
     map.on('click', (event) =>
       this.pressed([event.point.x, event.point.y], [event.lngLat.lng, event.lngLat.lat]),
     )
@@ -102,6 +106,7 @@ export class MapLibrePort implements MapPort {
         last.version.trees !== next.version.trees ||
         last.version.ground !== next.version.ground)
     if (anew) {
+      this.zonesNamed = ''
       map.setStyle(styleOf(next.ground, next.version, attribution), { diff: true })
       this.hand?.close()
       this.hand = new DrawingHand(map, paletteOf(next.ground), this.tell!)
@@ -123,7 +128,9 @@ export class MapLibrePort implements MapPort {
     if (differs('lasso')) this.put('lasso', next.lasso ? [feature(next.lasso)] : [])
     if (differs('extra')) this.put('extra', next.extra?.features ?? [])
     if (differs('features')) {
-      this.put('water', next.features?.features.filter((f) => f.properties.kind === 'water') ?? [])
+      const { coast, ponds } = next.features ? shores(next.features) : { coast: [], ponds: [] }
+      this.put('coast', coast)
+      this.put('ponds', ponds)
       this.put('names', next.features ? nameFeatures(next.features).features : [])
     }
     this.shown = next
@@ -131,6 +138,23 @@ export class MapLibrePort implements MapPort {
 
   private put(source: string, features: Feature[]): void {
     this.map?.getSource<GeoJSONSource>(source)?.setData(collection(features))
+  }
+
+  /** Tiles cut a zone into pieces and would name each; the names are put together from what is loaded. */
+  private writeZoneNames(): void {
+    if (!this.map || this.map.getZoom() < 15.8) return
+    const pieces = this.map
+      .querySourceFeatures('ground', { sourceLayer: 'zones' })
+      .map(({ properties, geometry }) => ({
+        id: String(properties.id),
+        kind: String(properties.kind),
+        name: String(properties.name ?? ''),
+        geometry,
+      }))
+    const key = [...new Set(pieces.map((p) => p.id + p.name))].sort().join()
+    if (key === this.zonesNamed) return
+    this.zonesNamed = key
+    this.put('zone-names', zoneNameFeatures(pieces))
   }
 
   private filterTrees(picture: MapPicture): void {

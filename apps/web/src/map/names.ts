@@ -49,3 +49,62 @@ function middle(geometry: Geometry): Position | null {
       }
   return best
 }
+
+/**
+ * Where water lines run: outside the land, and inside ponds. The sea's own outline is not used where land is drawn,
+ * since an area with islands is often cut into parts whose cuts are no shore.
+ */
+export function shores(ground: FeatureCollection<Geometry, Named>): {
+  coast: FeatureCollection['features']
+  ponds: FeatureCollection['features']
+} {
+  const land = ground.features.filter((f) => f.properties.kind === 'land')
+  const water = ground.features.filter((f) => f.properties.kind === 'water')
+  if (land.length === 0) return { coast: [], ponds: water }
+  const onLand = (geometry: Geometry) => {
+    const ring = outerRing(geometry)
+    return land.some(
+      ({ geometry: l }) =>
+        l.type === 'Polygon' && ring.length > 0 && ring.every((place) => contains(l, place)),
+    )
+  }
+  const coast = land.map((f) => ({ ...f, properties: { ...f.properties, small: isSmall(f.geometry) } }))
+  return { coast, ponds: water.filter((f) => onLand(f.geometry)) }
+}
+
+/** Rocks and moles: round them water lines would only tangle. About 200 m across. */
+function isSmall(geometry: Geometry): boolean {
+  const box = boundsOf(geometry)
+  return !box || Math.max(box[2] - box[0], box[3] - box[1]) < 0.002
+}
+
+const namedZones = ['play', 'seating', 'parking', 'building']
+/** One name for each zone, in the largest of the pieces that tiles cut it into. */
+export function zoneNameFeatures(
+  pieces: readonly { id: string; kind: string; name: string; geometry: Geometry }[],
+): FeatureCollection['features'] {
+  const largest = new Map<string, (typeof pieces)[number] & { size: number }>()
+  for (const piece of pieces) {
+    const box = boundsOf(piece.geometry)
+    if (!box || !piece.name || !namedZones.includes(piece.kind)) continue
+    const size = (box[2] - box[0]) * (box[3] - box[1])
+    if (size > (largest.get(piece.id)?.size ?? 0)) largest.set(piece.id, { ...piece, size })
+  }
+  return [...largest.values()].flatMap(({ name, geometry }) => {
+    const place = middle(geometry)
+    return place
+      ? [
+          {
+            type: 'Feature' as const,
+            properties: { name },
+            geometry: { type: 'Point' as const, coordinates: place },
+          },
+        ]
+      : []
+  })
+}
+
+function outerRing(geometry: Geometry): Position[] {
+  if (geometry.type === 'Polygon') return geometry.coordinates[0] ?? []
+  return geometry.type === 'MultiPolygon' ? (geometry.coordinates[0]?.[0] ?? []) : []
+}

@@ -34,7 +34,7 @@ export function styleOf(
         type: 'vector',
         tiles: [tileAddress('ground', version.ground)],
         minzoom: 4,
-        maxzoom: 18,
+        maxzoom: 15,
         attribution,
         promoteId: { zones: 'id' },
       },
@@ -46,10 +46,19 @@ export function styleOf(
         promoteId: { trees: 'id' },
       },
       ...Object.fromEntries(
-        ['water', 'names', 'fall', 'routes', 'tags', 'selected', 'extra', 'sketch', 'lasso'].map((id) => [
-          id,
-          { type: 'geojson', data: empty, buffer: 256 },
-        ]),
+        [
+          'coast',
+          'ponds',
+          'names',
+          'zone-names',
+          'fall',
+          'routes',
+          'tags',
+          'selected',
+          'extra',
+          'sketch',
+          'lasso',
+        ].map((id) => [id, { type: 'geojson', data: empty, buffer: 256 }]),
       ),
     },
     layers: [
@@ -87,27 +96,37 @@ const onGround = { source: 'ground', 'source-layer': 'ground' } as const
 const round = { 'line-join': 'round', 'line-cap': 'round' } as const
 
 function groundLayers(c: Palette): LayerSpecification[] {
-  const shore = (offset: number): LayerSpecification => ({
-    id: `shore-${offset}`,
+  const waterLine = (source: 'coast' | 'ponds', offset: number): LayerSpecification => ({
+    id: `${source}-line-${offset}`,
     type: 'line',
-    source: 'water',
+    source,
     minzoom: 13,
+    filter: ['!=', ['get', 'small'], true],
     paint: {
       'line-color': c['water-line'],
       'line-width': 1,
-      'line-offset': offset,
+      'line-offset': source === 'coast' ? -offset : offset,
       'line-opacity': 0.9 - offset / 60,
     },
   })
+  const edge = (source: 'coast' | 'ponds'): LayerSpecification => ({
+    id: `${source}-edge`,
+    type: 'line',
+    source,
+    // Half of the coast's line lies under the land.
+    paint: { 'line-color': c['ink-2'], 'line-width': source === 'coast' ? 2.6 : 1.2 },
+  })
   return [
     { id: 'land', type: 'background', paint: { 'background-color': c.land } },
+    { id: 'waters', type: 'fill', ...onGround, filter: areaOf('water'), paint: { 'fill-color': c.water } },
+    ...[9, 17, 26].map((offset) => waterLine('coast', offset)),
+    edge('coast'),
+    // The land over the lines, so that where two parts of it meet no water runs between.
     { id: 'lands', type: 'fill', ...onGround, filter: areaOf('land'), paint: { 'fill-color': c.land } },
     { id: 'greens', type: 'fill', ...onGround, filter: areaOf('green'), paint: { 'fill-color': c.green } },
-    { id: 'waters', type: 'fill', ...onGround, filter: areaOf('water'), paint: { 'fill-color': c.water } },
-    shore(9),
-    shore(17),
-    shore(26),
-    { id: 'shore', type: 'line', source: 'water', paint: { 'line-color': c['ink-2'], 'line-width': 1.2 } },
+    { id: 'ponds', type: 'fill', source: 'ponds', paint: { 'fill-color': c.water } },
+    ...[5, 10].map((offset) => waterLine('ponds', offset)),
+    edge('ponds'),
     {
       id: 'road-edges',
       type: 'line',
@@ -196,7 +215,11 @@ function zoneLayers(ground: Ground, c: Palette): LayerSpecification[] {
       ...onZones,
       filter: kindIs(kind),
       minzoom: 13,
-      paint: { 'line-color': c['zone-ink'], 'line-width': widthPx, ...dash },
+      paint: {
+        'line-color': c['zone-ink'],
+        'line-width': ['interpolate', ['linear'], ['zoom'], 14, 0.35 * widthPx, 16.5, widthPx],
+        ...dash,
+      },
     }
   }
   return [
@@ -263,18 +286,30 @@ function nameLayers(c: Palette): LayerSpecification[] {
       'names-green',
       'green',
       13,
-      { 'text-size': 14, 'text-letter-spacing': 0.3, 'text-transform': 'uppercase' },
+      {
+        'text-size': ['interpolate', ['linear'], ['zoom'], 14, 10, 16, 14],
+        'text-letter-spacing': ['interpolate', ['linear'], ['zoom'], 14, 0.12, 16, 0.3],
+        'text-transform': 'uppercase',
+        'text-max-width': 30,
+      },
       c['ink-2'],
     ),
-    named('names-road', 'road', 14.5, way, c.ink),
+    named('names-road', 'road', 15.2, way, c.ink),
     named('names-path', 'path', 16.5, way, c['ink-2']),
     {
       id: 'names-zone',
       type: 'symbol',
-      source: 'ground',
-      'source-layer': 'zones',
+      source: 'zone-names',
       minzoom: 16,
-      filter: kindIs('play', 'seating', 'parking', 'building'),
+      filter: [
+        'all',
+        // Numbered benches and rows of houses wait until there is room for them.
+        [
+          'any',
+          ['>=', ['zoom'], 18],
+          ['all', ...'0123456789'.split('').map((d) => ['!', ['in', d, ['get', 'name']]])],
+        ],
+      ] as unknown as ExpressionSpecification,
       layout: {
         'text-field': ['get', 'name'],
         'text-font': plain,
@@ -299,6 +334,12 @@ function overlayLayers(ground: Ground, c: Palette): LayerSpecification[] {
   })
   return [
     { id: 'fall', type: 'fill', source: 'fall', paint: { 'fill-pattern': `hatch/${ground}` } },
+    {
+      id: 'fall-bed',
+      type: 'line',
+      source: 'fall',
+      paint: { 'line-color': c.paper, 'line-width': 4, 'line-opacity': 0.8 },
+    },
     {
       id: 'fall-edge',
       type: 'line',
@@ -411,7 +452,7 @@ function treeLayers(ground: Ground, c: Palette): LayerSpecification[] {
       type: 'symbol',
       ...onTrees,
       minzoom: 14.5,
-      filter: ['!', standing] as ExpressionSpecification,
+      filter: ['!', standing] as unknown as ExpressionSpecification,
       layout: { ...marks, 'icon-image': image as never },
     },
     {

@@ -1,6 +1,7 @@
 import { lazy } from 'react'
 import { Navigate, type RouteObject } from 'react-router'
 import { Empty, LinkButton } from '../look/index.ts'
+import { BrokenPage } from './BrokenPage.tsx'
 import { usePerson } from './person.ts'
 import { firstPlaceOf } from './places.ts'
 import { Shell } from './Shell.tsx'
@@ -34,12 +35,18 @@ export const routes: RouteObject[] = [
   {
     path: '/',
     element: <Shell />,
+    errorElement: <BrokenPage />,
     children: [
-      { index: true, element: <FirstPlace /> },
-      { path: 'ground', element: <GroundPage /> },
-      { path: 'rounds', element: <RoundsPage /> },
-      { path: 'today', element: <TodayPage />, handle: { bare: true } },
-      { path: '*', element: <NoSuchPage /> },
+      {
+        errorElement: <BrokenPage />,
+        children: [
+          { index: true, element: <FirstPlace /> },
+          { path: 'ground', element: <GroundPage /> },
+          { path: 'rounds', element: <RoundsPage /> },
+          { path: 'today', element: <TodayPage />, handle: { bare: true } },
+          { path: '*', element: <NoSuchPage /> },
+        ],
+      },
     ],
   },
 ]
