@@ -28,6 +28,9 @@ export async function loadDemo(database: Database, island: DemoIsland) {
         qualificationExpiresOn,
       })),
     )
+    await put(tables.policy, [
+      { edition: island.policy.edition, content: island.policy, madeBy: island.people[0]!.personId },
+    ])
     await put(tables.site, island.sites)
     await put(tables.groundFeature, island.groundFeatures)
     // A zone that is part of another one comes after it.

@@ -1,4 +1,5 @@
 /** Who goes where on which day: due trees, crews and hours to day sheets. */
+export { accruedRiskDays } from './accrued.ts'
 export { checkPlan } from './check.ts'
 export { mostVisits, mostWorkingDays } from './input.ts'
 export { methodVersion } from './method.ts'

@@ -1,6 +1,12 @@
 import { startThread } from '@underbough/db'
 import { daysBetween, type Organisation, today } from '@underbough/model'
-import { type RoundInput, type RoundPlan, riskWeightOf, serviceMinutes } from '@underbough/rounds'
+import {
+  accruedRiskDays,
+  type RoundInput,
+  type RoundPlan,
+  riskWeightOf,
+  serviceMinutes,
+} from '@underbough/rounds'
 import type { Deps } from '../http/context.ts'
 import { Refused } from '../http/problem.ts'
 import type { JobContext } from '../jobs/jobs.ts'
@@ -62,12 +68,13 @@ export async function makePlan(
   job: JobContext,
 ): Promise<string> {
   const { input, detourFactor, levels } = await roundInput(deps, organisation, asked)
+  const accrued = accruedRiskDays(input)
   const { plan, peer } = await solve(
     { input, detourFactor, seed: asked.seed, iterations: asked.iterations },
     job,
   )
   await deps.database.transaction((tx) =>
-    queries.storePlan(tx, organisation.id, planId, plan, peer.cost, levels),
+    queries.storePlan(tx, organisation.id, planId, plan, peer.cost, accrued, levels),
   )
   return job.cancelled() ? 'Stopped; the best plan so far is kept.' : ''
 }

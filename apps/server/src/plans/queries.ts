@@ -134,6 +134,7 @@ export async function storePlan(
   planId: string,
   made: RoundPlan,
   peerCost: RoundPlan['cost'],
+  accruedRiskDays: number,
   levels: ReadonlyMap<string, 1 | 2 | 3>,
 ) {
   const ofPlan = eq(daySheet.planId, planId)
@@ -189,6 +190,7 @@ export async function storePlan(
         weights: made.weights,
         iterations: made.iterations,
         travelSource: made.travelSource,
+        accruedRiskDays,
       },
       peerCost,
       methodVersion: made.methodVersion,

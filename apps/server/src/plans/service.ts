@@ -53,10 +53,21 @@ export async function beginPlan(deps: Deps, person: Person, asked: queries.Asked
   return { planId, number, jobId }
 }
 
-/** Share of the peer's cost that a plan saves, 0 to 1; null while either is unknown. */
+interface StoredCost extends RoundCost {
+  weights: { secondsPerRiskDay: number }
+  accruedRiskDays: number
+}
+
+/**
+ * Share of the peer's cost that a plan saves, 0 to 1; null while either is unknown. Lateness that had run up before the first
+ * day is in neither: no plan can win it back.
+ */
 export function savedShare(cost: unknown, peer: unknown): number | null {
-  const [ours, theirs] = [cost as RoundCost | null, peer as RoundCost | null]
-  return ours && theirs && theirs.total > 0 ? 1 - ours.total / theirs.total : null
+  const [ours, theirs] = [cost as StoredCost | null, peer as RoundCost | null]
+  if (!ours || !theirs) return null
+  const accrued = ours.accruedRiskDays * ours.weights.secondsPerRiskDay
+  const open = theirs.total - accrued
+  return open > 0 ? 1 - (ours.total - accrued) / open : null
 }
 
 /** Day sheets with their trees. */

@@ -76,10 +76,10 @@ export function saySaving(plan: PlanHead, placed: number, left: number): string 
   const first = `${placed} ${placed === 1 ? 'tree' : 'trees'} on the rounds, ${left} left over.`
   if (!cost || !peer || plan.savedShare === null) return first
   const share = Math.round(plan.savedShare * 100)
-  const hours = Math.round(Math.abs(peer.travelSeconds - cost.travelSeconds) / 3600)
-  const way =
-    cost.travelSeconds <= peer.travelSeconds
-      ? `${hours} hours less on the way`
-      : `${hours} hours more on the way`
+  const less = peer.travelSeconds - cost.travelSeconds
+  const way = `${sayHours(Math.abs(less) / 3600)} ${less >= 0 ? 'less' : 'more'} on the way`
   return `${first} Against going by urgency to the nearest next tree it costs ${share} % less, with ${way}.`
 }
+
+const sayHours = (hours: number) =>
+  hours < 1.95 ? `${Math.round(hours * 60)} minutes` : `${Math.round(hours)} hours`
