@@ -1,6 +1,6 @@
 import { type Session, tables } from '@underbough/db'
 import type { Finding, Rating, Visit, VisitInput } from '@underbough/model'
-import { and, desc, eq, sql } from 'drizzle-orm'
+import { and, count, desc, eq, inArray, sql } from 'drizzle-orm'
 
 const { authUser, finding, rating, stop, daySheet, visit, tree, zone } = tables
 
@@ -67,7 +67,7 @@ export async function visitsOfTree(
 
 /** Closed visits of every tree as heads, the latest first, with their rating's word where they have one. */
 export async function latestVisits(session: Session, organisationId: string, limit: number) {
-  return session
+  const heads = await session
     .select({
       id: visit.id,
       treeId: visit.treeId,
@@ -76,8 +76,6 @@ export async function latestVisits(session: Session, organisationId: string, lim
       closedAt: visit.closedAt,
       couldNotSee: visit.couldNotSee,
       personName: authUser.name,
-      findings: sql<number>`(select count(*)::int from ${finding} f
-        where f.organisation_id = ${visit.organisationId} and f.visit_id = ${visit.id})`,
       risk: rating.risk,
     })
     .from(visit)
@@ -86,6 +84,14 @@ export async function latestVisits(session: Session, organisationId: string, lim
     .where(and(eq(visit.organisationId, organisationId), eq(visit.stage, 'closed')))
     .orderBy(desc(visit.closedAt), visit.id)
     .limit(limit)
+  const ids = heads.map((head) => head.id)
+  const found = await session
+    .select({ visitId: finding.visitId, findings: count() })
+    .from(finding)
+    .where(and(eq(finding.organisationId, organisationId), inArray(finding.visitId, ids)))
+    .groupBy(finding.visitId)
+  const findings = new Map(found.map((row) => [row.visitId, row.findings]))
+  return heads.map((head) => ({ ...head, findings: findings.get(head.id) ?? 0 }))
 }
 
 export async function visitById(session: Session, organisationId: string, id: string): Promise<Visit | null> {
