@@ -7,8 +7,16 @@ import { firstPlaceOf } from './places.ts'
 import { Shell } from './Shell.tsx'
 
 const GroundPage = lazy(() => import('../ground/GroundPage.tsx'))
+const HotspotsPage = lazy(() => import('../hotspots/HotspotsPage.tsx'))
+const ImportPage = lazy(() => import('../import/ImportPage.tsx'))
+const OneImportPage = lazy(() => import('../import/OneImportPage.tsx'))
+const RecordsPage = lazy(() => import('../records/RecordsPage.tsx'))
 const RoundsPage = lazy(() => import('../rounds/RoundsPage.tsx'))
 const TodayPage = lazy(() => import('../today/TodayPage.tsx'))
+const TreePage = lazy(() => import('../tree/TreePage.tsx'))
+const TreesPage = lazy(() => import('../tree/TreesPage.tsx'))
+const VisitPage = lazy(() => import('../visit/VisitPage.tsx'))
+const WorksPage = lazy(() => import('../works/WorksPage.tsx'))
 
 function FirstPlace() {
   return <Navigate to={firstPlaceOf(usePerson().role)} replace />
@@ -44,6 +52,14 @@ export const routes: RouteObject[] = [
           { path: 'ground', element: <GroundPage /> },
           { path: 'rounds', element: <RoundsPage /> },
           { path: 'today', element: <TodayPage />, handle: { bare: true } },
+          { path: 'hotspots', element: <HotspotsPage /> },
+          { path: 'trees', element: <TreesPage /> },
+          { path: 'trees/:id', element: <TreePage /> },
+          { path: 'trees/:id/visit', element: <VisitPage />, handle: { bare: true } },
+          { path: 'works', element: <WorksPage /> },
+          { path: 'records', element: <RecordsPage /> },
+          { path: 'import', element: <ImportPage /> },
+          { path: 'import/:id', element: <OneImportPage /> },
           { path: '*', element: <NoSuchPage /> },
         ],
       },
