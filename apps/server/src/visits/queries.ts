@@ -76,11 +76,9 @@ export async function latestVisits(session: Session, organisationId: string, lim
       closedAt: visit.closedAt,
       couldNotSee: visit.couldNotSee,
       personName: authUser.name,
-      risk: rating.risk,
     })
     .from(visit)
     .innerJoin(authUser, eq(authUser.id, visit.personId))
-    .leftJoin(rating, and(eq(rating.organisationId, visit.organisationId), eq(rating.visitId, visit.id)))
     .where(and(eq(visit.organisationId, organisationId), eq(visit.stage, 'closed')))
     .orderBy(desc(visit.closedAt), visit.id)
     .limit(limit)
@@ -90,8 +88,17 @@ export async function latestVisits(session: Session, organisationId: string, lim
     .from(finding)
     .where(and(eq(finding.organisationId, organisationId), inArray(finding.visitId, ids)))
     .groupBy(finding.visitId)
+  const rated = await session
+    .select({ visitId: rating.visitId, risk: rating.risk })
+    .from(rating)
+    .where(and(eq(rating.organisationId, organisationId), inArray(rating.visitId, ids)))
   const findings = new Map(found.map((row) => [row.visitId, row.findings]))
-  return heads.map((head) => ({ ...head, findings: findings.get(head.id) ?? 0 }))
+  const risks = new Map(rated.map((row) => [row.visitId, row.risk]))
+  return heads.map((head) => ({
+    ...head,
+    findings: findings.get(head.id) ?? 0,
+    risk: risks.get(head.id) ?? null,
+  }))
 }
 
 export async function visitById(session: Session, organisationId: string, id: string): Promise<Visit | null> {
