@@ -38,7 +38,7 @@ export function BandRows({ bands, onChange }: { bands: readonly Band[]; onChange
             onChange={(n) => put(i, { toHour: hour(n, 24) })}
           />
           <NumberField
-            label="How many"
+            label="People"
             unit="mean"
             value={Math.round(band.value * 100) / 100}
             onChange={(n) => put(i, { value: Math.max(0, n ?? 0) })}

@@ -243,7 +243,10 @@ function Ground({
   useEffect(() => {
     if (!selected || !map.current) return
     const known = inView.some((t) => t.id === selected.id)
-    if (!known || cells) map.current.goTo(selected.position, 17)
+    // Below 900 px the leaf is a sheet over the foot of the map: the tree is lifted above it.
+    const sheet = window.innerWidth < 900
+    if (!known || cells || sheet)
+      map.current.goTo(selected.position, 17, sheet ? window.innerHeight * 0.16 : 0)
   }, [goTo, ready])
 
   const putAway = () => {
@@ -416,6 +419,8 @@ function sayInView(here: number, all: number, brushed: boolean, narrowed: boolea
   if (!brushed && !narrowed) return `${count(here, 'tree')} in this view.`
   const what = narrowed ? 'chosen' : 'brushed'
   const dots = narrowed ? 'the others' : 'trees due in other weeks'
+  if (here === all)
+    return `${all === 1 ? `The ${what} tree is` : `All ${all.toLocaleString('en-GB')} ${what} trees are`} in this view. Dots: ${dots}.`
   return `${here.toLocaleString('en-GB')} of the ${all.toLocaleString('en-GB')} ${what} trees ${here === 1 ? 'is' : 'are'} in this view. Dots: ${dots}.`
 }
 

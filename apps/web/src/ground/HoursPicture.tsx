@@ -10,7 +10,7 @@ const base = H - 18
 export function HoursPicture({ people }: { people: readonly number[] }) {
   const working = dayMeans(people, 'working')
   const weekend = dayMeans(people, 'weekend')
-  const most = Math.max(...working, ...weekend, 1e-9)
+  const most = Math.max(...working, ...weekend) || 1
   const x = (hour: number) => left + ((W - left - 4) * hour) / 24
   const y = (value: number) => base - ((base - 10) * value) / most
   const steps = weekend.map((v, h) => `${h === 0 ? 'M' : 'L'}${x(h)} ${y(v)}H${x(h + 1)}`).join('')

@@ -70,7 +70,7 @@ function ZoneWords({
         <span className="sp s q">{Math.round(zone.areaM2).toLocaleString('en-GB')} m²</span>
       </div>
       <div className="zone-block">
-        <h3>Who is there</h3>
+        <h2>Who is there</h2>
         <HoursPicture people={people} />
         <p className="s q">Bars: working days; broken line: weekends; hours of the day.</p>
         <Facts
@@ -87,7 +87,7 @@ function ZoneWords({
         />
       </div>
       <div className="zone-block">
-        <h3>What hangs over it</h3>
+        <h2>What hangs over it</h2>
         {trees.length === 0 ? (
           <p className="s q">No tree reaches it, as far as heights are known.</p>
         ) : (

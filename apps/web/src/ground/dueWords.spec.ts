@@ -30,6 +30,16 @@ describe('what is due, in words', () => {
     expect(words.heading).toBe('Work 21 weeks late')
     expect(words.lines).toEqual(['Due 30 Jun: reduce the crown by 4 m.', 'Look 3 weeks overdue, due 3 Nov.'])
   })
+  it('says the work itself where its description is known, and keeps the reason for a look', () => {
+    const late = due({ kind: 'work', on: '2026-06-30', reason: 'Untreated, a high tree follows its work.' })
+    expect(dueWords(late, '2026-11-25', 'Reduce the crown by 4 m').lines[0]).toBe(
+      'Due 30 Jun: reduce the crown by 4 m.',
+    )
+    expect(dueWords(late, '2026-11-25').lines[0]).toBe('Due 30 Jun: untreated, a high tree follows its work.')
+    expect(dueWords(due({ reason: 'High.' }), '2026-11-25', 'Reduce the crown').lines[0]).toBe(
+      'Due 3 Nov: high.',
+    )
+  })
   it('says what comes, with the year where it is another', () => {
     expect(dueWords(due({ on: '2027-05-03' }), '2026-11-25').heading).toBe('Look in 23 weeks')
     expect(dueWords(due({ on: '2027-05-03' }), '2026-11-25').lines[0]).toMatch(/^Due 3 May 2027: /)

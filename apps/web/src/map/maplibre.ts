@@ -40,6 +40,7 @@ export class MapLibrePort implements MapPort {
   private held: Feature | undefined
   private points: Position[] = []
   private zonesNamed = ''
+  private closed = false
 
   async open(
     element: HTMLElement,
@@ -55,6 +56,8 @@ export class MapLibrePort implements MapPort {
     ]
     // Both subsets, or the first “Ł” would be drawn in another face and stay so.
     await Promise.all(labels.map((font) => document.fonts.load(font, 'Aa Łő'))).catch(() => [])
+    // Put away while the fonts came: no map is made, or it would be left behind.
+    if (this.closed) return
     const map = new Engine({
       container: element,
       style: styleOf(picture.ground, picture.version, attribution),
@@ -91,6 +94,7 @@ export class MapLibrePort implements MapPort {
       map.once('error', (e) => (map.isStyleLoaded() ? undefined : reject(e.error)))
     })
     map.on('error', () => undefined)
+    if (this.closed) return
     this.hand = new DrawingHand(map, paletteOf(picture.ground), tell)
     this.show(picture)
     this.tellView()
@@ -235,13 +239,10 @@ export class MapLibrePort implements MapPort {
     } else this.hand?.finish()
   }
 
-  goTo(place: Position, zoom?: number): void {
+  goTo(place: Position, zoom?: number, liftPx = 0): void {
     if (!this.map) return
-    this.map.easeTo({
-      center: [place[0], place[1]],
-      zoom: Math.max(this.map.getZoom(), zoom ?? 0),
-      duration: 180,
-    })
+    const near = Math.max(this.map.getZoom(), zoom ?? 0)
+    this.map.easeTo({ center: [place[0], place[1]], zoom: near, offset: [0, -liftPx], duration: 180 })
   }
   fit(bounds: Bounds, paddingPx = 30): void {
     this.map?.fitBounds([...bounds] as [number, number, number, number], {
@@ -271,6 +272,7 @@ export class MapLibrePort implements MapPort {
   }
 
   close(): void {
+    this.closed = true
     this.hand?.close()
     this.map?.remove()
     this.map = null

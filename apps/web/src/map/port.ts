@@ -118,7 +118,8 @@ export interface MapPort {
   pointAtMiddle(): void
   /** Ends the drawing in hand: an outline under edit, or the points put at the middle. */
   finish(): void
-  goTo(place: Position, zoom?: number): void
+  /** `liftPx` puts the place that far above the middle, where a sheet covers the foot of the map. */
+  goTo(place: Position, zoom?: number, liftPx?: number): void
   fit(bounds: Bounds, paddingPx?: number): void
   zoomBy(steps: number): void
   /** Trees of the tiles now loaded, each once; `within` narrows to an area. */

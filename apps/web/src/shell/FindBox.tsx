@@ -1,13 +1,12 @@
 import { TreeMark } from '@underbough/pictures'
 import { useEffect, useMemo, useState } from 'react'
 import { ComboBox } from 'react-aria-components/ComboBox'
-import { Header } from 'react-aria-components/Header'
-import { ListBox, ListBoxItem, ListBoxSection } from 'react-aria-components/ListBox'
+import { ListBox, ListBoxItem } from 'react-aria-components/ListBox'
 import { Popover } from 'react-aria-components/Popover'
 import { Input, Label } from 'react-aria-components/TextField'
 import { useNavigate } from 'react-router'
 import { useGroundFeatures, useMapView, useTrees } from '../api/index.ts'
-import { boundsOf, middleOf } from '../map/index.ts'
+import { boundsOf, middleOf } from '../map/area.ts'
 
 /** Finds a tree by tag or species, or a street or green by name, and goes there. */
 export function FindBox({ onFound }: { onFound?: () => void }) {
@@ -55,42 +54,34 @@ export function FindBox({ onFound }: { onFound?: () => void }) {
           className="list"
           renderEmptyState={() => <p className="find-none">Nothing here is called “{asked}”.</p>}
         >
-          {trees.length > 0 ? (
-            <ListBoxSection>
-              <Header className="find-head">Trees</Header>
-              {trees.map((tree) => (
-                <ListBoxItem
-                  key={tree.id}
-                  id={`tree:${tree.id}`}
-                  textValue={`${tree.tag} ${tree.species}`}
-                  className="list-item"
-                >
-                  <TreeMark
-                    risk={tree.risk}
-                    overdue={tree.overdueDays > 0}
-                    visited={tree.seen}
-                    status={tree.status}
-                    boxPx={28}
-                    hidden
-                  />
-                  <span>
-                    {tree.tag} <b>{tree.commonName ?? tree.species}</b>
-                  </span>
-                  {tree.commonName ? <span className="latin s sp">{tree.species}</span> : null}
-                </ListBoxItem>
-              ))}
-            </ListBoxSection>
-          ) : null}
-          {named.length > 0 ? (
-            <ListBoxSection>
-              <Header className="find-head">Streets and greens</Header>
-              {named.map(([name, at]) => (
-                <ListBoxItem key={name} id={`at:${at}`} textValue={name} className="list-item">
-                  {name}
-                </ListBoxItem>
-              ))}
-            </ListBoxSection>
-          ) : null}
+          {trees.map((tree) => (
+            <ListBoxItem
+              key={tree.id}
+              id={`tree:${tree.id}`}
+              textValue={`${tree.tag} ${tree.species}`}
+              className="list-item"
+            >
+              <TreeMark
+                risk={tree.risk}
+                overdue={tree.overdueDays > 0}
+                visited={tree.seen}
+                status={tree.status}
+                boxPx={28}
+                hidden
+              />
+              <span>
+                {tree.tag} <b>{tree.commonName ?? tree.species}</b>
+              </span>
+              <span className="latin s sp">{tree.commonName ? tree.species : ''}</span>
+            </ListBoxItem>
+          ))}
+          {named.map(([name, at]) => (
+            <ListBoxItem key={name} id={`at:${at}`} textValue={name} className="list-item">
+              <span className="find-place" aria-hidden="true" />
+              <span>{name}</span>
+              <span className="s q sp">street or green</span>
+            </ListBoxItem>
+          ))}
         </ListBox>
       </Popover>
     </ComboBox>
