@@ -214,7 +214,7 @@ function Presses({
     <div className="leaf-presses">
       <div className="row c wrap">
         {role === 'inspector' ? (
-          <LinkButton kind="do" to={`/visit/${treeId}`}>
+          <LinkButton kind="do" to={`/trees/${treeId}/visit`}>
             Start a visit
           </LinkButton>
         ) : planned ? (
