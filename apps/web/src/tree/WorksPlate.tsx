@@ -1,0 +1,279 @@
+import {
+  type DecisionAnswer,
+  daysBetween,
+  type RiskWord,
+  riskWords,
+  type WorkKind,
+  workKinds,
+} from '@underbough/model'
+import { workNames } from '@underbough/rating'
+import { useState } from 'react'
+import { refusalsOf, type TreeWhole, type Work } from '../api/index.ts'
+import {
+  Button,
+  capital,
+  Dialog,
+  Empty,
+  Field,
+  Plate,
+  Refusals,
+  refusalAt,
+  Select,
+  sayDate,
+  sayLength,
+  Words,
+} from '../look/index.ts'
+import { usePerson } from '../shell/index.ts'
+import { workStateNames } from './facts.ts'
+import { useDecide, useProposeWork, useSetWork } from './hooks.ts'
+
+/** Works, with what the owner said to each. */
+export function WorksPlate({ whole, today }: { whole: TreeWhole; today: string }) {
+  const [deciding, setDeciding] = useState<Work | null>(null)
+  const [doing, setDoing] = useState<Work | null>(null)
+  const [proposing, setProposing] = useState(false)
+  const { role } = usePerson()
+  const { works } = whole
+  return (
+    <Plate no={6} title="Works" className="wide">
+      {works.length === 0 ? (
+        <Empty title="No works.">
+          What is proposed on a visit, or here, stands in this place with the owner’s answer.
+        </Empty>
+      ) : (
+        <ul className="tree-list">
+          {works.map((work) => (
+            <li key={work.id} className="tree-work">
+              <WorkWords work={work} today={today} />
+              <div className="row c wrap">
+                {work.state !== 'done' && role !== 'inspector' ? (
+                  <Button onPress={() => setDeciding(work)}>
+                    {work.decision ? 'Change the answer' : 'Owner’s answer'}
+                  </Button>
+                ) : null}
+                {work.state === 'done' || role === 'client' ? null : (
+                  <Button onPress={() => setDoing(work)}>Mark done</Button>
+                )}
+              </div>
+            </li>
+          ))}
+        </ul>
+      )}
+      {role === 'officer' || role === 'inspector' ? (
+        <div className="tree-more">
+          <Button kind="quiet" onPress={() => setProposing(true)}>
+            Propose a work
+          </Button>
+        </div>
+      ) : null}
+      {deciding ? <DecisionForm work={deciding} today={today} onClose={() => setDeciding(null)} /> : null}
+      {doing ? <DoneForm work={doing} today={today} onClose={() => setDoing(null)} /> : null}
+      {proposing ? <ProposeForm treeId={whole.tree.id} onClose={() => setProposing(false)} /> : null}
+    </Plate>
+  )
+}
+
+function WorkWords({ work, today }: { work: Work; today: string }) {
+  const open = work.state === 'proposed' || work.state === 'approved'
+  const late = open && work.dueOn ? daysBetween(work.dueOn, today) : 0
+  return (
+    <div>
+      <p className="prose">
+        <b>{work.description}</b> <span className="q">{capital(workNames[work.kind])}.</span>
+      </p>
+      <p className="s q">
+        {capital(workStateNames[work.state])}
+        {work.state === 'done' && work.doneOn
+          ? ` ${sayDate(work.doneOn)}${work.doneBy ? ` by ${work.doneBy}` : ''}`
+          : work.dueOn
+            ? `, due ${sayDate(work.dueOn)}${late > 0 ? `: ${sayLength(late)} late` : ''}`
+            : ', no date of its own'}
+        {work.residualRisk ? `. Risk after it: ${work.residualRisk}` : ''}
+        {work.cost === null ? '' : `. Cost about ${work.cost.toLocaleString('en-GB')}`}.
+      </p>
+      {work.decision ? (
+        <p className="s">
+          {work.decision.by}{' '}
+          {work.decision.answer === 'deferred' ? 'put it off' : `${work.decision.answer} it`} on{' '}
+          {sayDate(work.decision.on)}. {work.decision.reason}
+        </p>
+      ) : null}
+    </div>
+  )
+}
+
+function DecisionForm({ work, today, onClose }: { work: Work; today: string; onClose(): void }) {
+  const [answer, setAnswer] = useState<DecisionAnswer>(work.decision?.answer ?? 'accepted')
+  const [on, setOn] = useState(today)
+  const [by, setBy] = useState('')
+  const [reason, setReason] = useState('')
+  const me = usePerson()
+  const decide = useDecide()
+  const refusals = refusalsOf(decide.error)
+  const needsReason = answer !== 'accepted' && reason.trim() === ''
+  return (
+    <Dialog
+      title="The owner’s answer"
+      isOpen
+      onClose={onClose}
+      actions={
+        <>
+          <Button
+            kind="do"
+            isDisabled={decide.isPending || needsReason || on === ''}
+            onPress={() =>
+              decide.mutate(
+                { id: work.id, answer, on, reason: reason.trim(), ...(by.trim() ? { by: by.trim() } : {}) },
+                { onSuccess: onClose },
+              )
+            }
+          >
+            Keep the answer
+          </Button>
+          <Button onPress={onClose}>Put back</Button>
+        </>
+      }
+    >
+      <p className="prose">{work.description}</p>
+      <Words
+        label="The answer"
+        value={answer}
+        options={[
+          { value: 'accepted', label: 'Accept' },
+          { value: 'refused', label: 'Refuse' },
+          { value: 'deferred', label: 'Defer' },
+        ]}
+        onChange={(word) => setAnswer(word)}
+      />
+      <Field
+        label={answer === 'accepted' ? 'Reason, if there is one' : 'Reason'}
+        multiline
+        value={reason}
+        onChange={setReason}
+        refusal={refusalAt(refusals, 'reason')}
+        hint={
+          answer === 'accepted'
+            ? undefined
+            : 'The tree stays untreated: its date goes on running from the work that was proposed.'
+        }
+      />
+      <Field label="On" type="date" value={on} onChange={setOn} refusal={refusalAt(refusals, 'on')} />
+      {me.role === 'client' ? null : (
+        <Field label="Who decided" value={by} onChange={setBy} hint={`Empty: ${me.name}`} />
+      )}
+      <Refusals title="The answer was not kept." refusals={refusals} kept="The work stands as it was." />
+    </Dialog>
+  )
+}
+
+function DoneForm({ work, today, onClose }: { work: Work; today: string; onClose(): void }) {
+  const [on, setOn] = useState(today)
+  const [by, setBy] = useState('')
+  const setWork = useSetWork()
+  const refusals = refusalsOf(setWork.error)
+  return (
+    <Dialog
+      title="Mark done"
+      isOpen
+      onClose={onClose}
+      actions={
+        <>
+          <Button
+            kind="do"
+            isDisabled={setWork.isPending || on === ''}
+            onPress={() =>
+              setWork.mutate(
+                { id: work.id, state: 'done', doneOn: on, doneBy: by.trim() || null },
+                { onSuccess: onClose },
+              )
+            }
+          >
+            It is done
+          </Button>
+          <Button onPress={onClose}>Put back</Button>
+        </>
+      }
+    >
+      <p className="prose">{work.description}</p>
+      <Field
+        label="Done on"
+        type="date"
+        value={on}
+        onChange={setOn}
+        refusal={refusalAt(refusals, 'doneOn')}
+      />
+      <Field label="Done by" value={by} onChange={setBy} refusal={refusalAt(refusals, 'doneBy')} />
+      <Refusals title="The work was not changed." refusals={refusals} />
+    </Dialog>
+  )
+}
+
+function ProposeForm({ treeId, onClose }: { treeId: string; onClose(): void }) {
+  const [kind, setKind] = useState<WorkKind>('prune')
+  const [description, setDescription] = useState('')
+  const [dueOn, setDueOn] = useState('')
+  const [residualRisk, setResidual] = useState<RiskWord | null>(null)
+  const propose = useProposeWork()
+  const refusals = refusalsOf(propose.error)
+  return (
+    <Dialog
+      title="Propose a work"
+      isOpen
+      onClose={onClose}
+      actions={
+        <>
+          <Button
+            kind="do"
+            isDisabled={propose.isPending || description.trim() === ''}
+            onPress={() =>
+              propose.mutate(
+                {
+                  id: crypto.randomUUID(),
+                  treeId,
+                  visitId: null,
+                  kind,
+                  description: description.trim(),
+                  dueOn: dueOn || null,
+                  cost: null,
+                  residualRisk,
+                },
+                { onSuccess: onClose },
+              )
+            }
+          >
+            Propose it
+          </Button>
+          <Button onPress={onClose}>Put back</Button>
+        </>
+      }
+    >
+      <Select
+        label="What"
+        value={kind}
+        options={workKinds.map((value) => ({ value, label: capital(workNames[value]) }))}
+        onChange={(word) => setKind(word)}
+      />
+      <Field
+        label="In words"
+        multiline
+        value={description}
+        onChange={setDescription}
+        refusal={refusalAt(refusals, 'description')}
+      />
+      <Field
+        label="Due on"
+        type="date"
+        value={dueOn}
+        onChange={setDueOn}
+        hint="Empty: the deadline of its risk"
+      />
+      <Select
+        label="Risk that would remain"
+        value={residualRisk}
+        options={riskWords.map((value) => ({ value, label: capital(value) }))}
+        onChange={(word) => setResidual(word)}
+      />
+      <Refusals title="The work was not kept." refusals={refusals} />
+    </Dialog>
+  )
+}
