@@ -1,4 +1,5 @@
 import { spawnSync } from 'node:child_process'
+import { randomUUID } from 'node:crypto'
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -8,6 +9,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { databases, type Harness, startHarness } from '../testing/harness.ts'
 import { command } from './command.ts'
 
+const main = fileURLToPath(new URL('./main.ts', import.meta.url))
 const fixture = (name: string) =>
   fileURLToPath(new URL(`../../../../fixtures/import/${name}`, import.meta.url))
 
@@ -78,6 +80,22 @@ describe.each(databases)('the command line, on %s', (kind) => {
     expect(readFileSync(out, 'utf8').trim().split('\r\n').length).toBe(5)
   })
 
+  it.runIf(kind === 'postgresql')('lets go of the database and ends by itself', async () => {
+    const { sql } = harness.deps.database
+    const name = `underbough_test_${randomUUID().slice(0, 8)}`
+    await sql.unsafe(`create database ${name}`)
+    const url = new URL(process.env.UNDERBOUGH_TEST_POSTGRES ?? 'postgres://postgres@127.0.0.1:5432/postgres')
+    url.pathname = `/${name}`
+    const env = { ...process.env, UNDERBOUGH_DATA: folder, DATABASE_URL: url.href }
+    const ended = spawnSync(process.execPath, ['--import', 'tsx', main, 'migrate'], {
+      encoding: 'utf8',
+      env,
+      timeout: 60_000,
+    })
+    await sql.unsafe(`drop database ${name} with (force)`)
+    expect([ended.status, ended.stdout]).toEqual([0, 'The postgresql database is up to date.\n'])
+  })
+
   it('recomputes', async () => {
     expect(await run('recompute', 'due')).toEqual({ code: 0, text: 'Port Maud: due recomputed' })
     expect((await run('recompute', 'exposure')).code).toBe(0)
@@ -118,7 +136,6 @@ describe.each(databases)('the command line, on %s', (kind) => {
 
 it('runs by itself: help, a new database, and a folder that another process holds', async () => {
   const folder = mkdtempSync(join(tmpdir(), 'underbough-command-'))
-  const main = fileURLToPath(new URL('./main.ts', import.meta.url))
   const run = (...words: string[]) =>
     spawnSync(process.execPath, ['--import', 'tsx', main, ...words], {
       encoding: 'utf8',

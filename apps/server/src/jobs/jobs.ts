@@ -52,11 +52,16 @@ const STRANDED_S = 30
  * old mark and is taken up again by whichever process looks next.
  */
 export async function createJobs(database: Database, works: Record<string, JobWork>): Promise<Jobs> {
+  const inFlight = new Set<Promise<unknown>>()
+  let closing = false
   const boss = new PgBoss({
     db: {
-      executeSql: async (text: string, values?: unknown[]) => ({
-        rows: [...(await database.queueSql.unsafe(text, (values ?? []).map(asParameter) as never[]))],
-      }),
+      executeSql: async (text: string, values?: unknown[]) => {
+        const asked = database.queueSql.unsafe(text, (values ?? []).map(asParameter) as never[])
+        const settled: Promise<unknown> = asked.catch(() => {}).finally(() => inFlight.delete(settled))
+        inFlight.add(settled)
+        return { rows: [...(await asked)] }
+      },
     },
     schema: 'queue',
   } as PgBoss.ConstructorOptions)
@@ -69,6 +74,7 @@ export async function createJobs(database: Database, works: Record<string, JobWo
     boss.send('work', { organisationId, jobId }, { retryLimit: 0, expireInHours: 12 })
 
   async function run(organisationId: string, jobId: string) {
+    if (closing) return
     const row = await takeJob(database.db, organisationId, jobId)
     if (!row) return
     const work = works[row.kind]
@@ -150,7 +156,10 @@ export async function createJobs(database: Database, works: Record<string, JobWo
     },
     async close() {
       clearInterval(sweep)
+      closing = true
       await boss.stop({ graceful: true, timeout: 10_000, wait: true })
+      // The queue says it has stopped while it still asks for work; a connection closed under it would be opened anew.
+      while (inFlight.size > 0) await Promise.all(inFlight)
     },
   }
 }
