@@ -20,7 +20,3 @@ export function axisOf(spots: readonly Hotspot[]): LogAxis {
   const most = Math.max(10, ...spots.map((spot) => spot.people.most))
   return { from: 0.01, to: Math.min(10_000, 10 ** Math.ceil(Math.log10(most) - 1e-9)) }
 }
-
-/** The row below or above, staying on the list. */
-export const stepTo = (ids: readonly string[], id: string | null, step: 1 | -1): string | null =>
-  ids[Math.min(ids.length - 1, Math.max(0, (id ? ids.indexOf(id) : -step) + step))] ?? null

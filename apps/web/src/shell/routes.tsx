@@ -12,6 +12,7 @@ const ImportPage = lazy(() => import('../import/ImportPage.tsx'))
 const OneImportPage = lazy(() => import('../import/OneImportPage.tsx'))
 const RecordsPage = lazy(() => import('../records/RecordsPage.tsx'))
 const RoundsPage = lazy(() => import('../rounds/RoundsPage.tsx'))
+const SettingsPage = lazy(() => import('../settings/SettingsPage.tsx'))
 const TodayPage = lazy(() => import('../today/TodayPage.tsx'))
 const TreePage = lazy(() => import('../tree/TreePage.tsx'))
 const TreesPage = lazy(() => import('../tree/TreesPage.tsx'))
@@ -60,6 +61,7 @@ export const routes: RouteObject[] = [
           { path: 'records', element: <RecordsPage /> },
           { path: 'import', element: <ImportPage /> },
           { path: 'import/:id', element: <OneImportPage /> },
+          { path: 'settings', element: <SettingsPage /> },
           { path: '*', element: <NoSuchPage /> },
         ],
       },
