@@ -1,5 +1,5 @@
 import type { Refusal } from '@underbough/model'
-import { type ReactNode, useId } from 'react'
+import { type ReactNode, useId, useState } from 'react'
 import { Button as AriaButton } from 'react-aria-components/Button'
 import { Checkbox } from 'react-aria-components/Checkbox'
 import { ListBox, ListBoxItem } from 'react-aria-components/ListBox'
@@ -59,20 +59,24 @@ export interface NumberFieldProps extends Common {
 }
 /** A number with its unit. Empty is null, never zero. A comma is taken for a decimal point; anything unreadable is null. */
 export function NumberField({ label, unit, value, onChange, ...rest }: NumberFieldProps) {
-  const read = (text: string) => {
-    const number = Number(text.trim().replace(',', '.'))
-    onChange(text.trim() === '' || !Number.isFinite(number) ? null : number)
-  }
+  // What was typed stays as it was typed while it still means the value: `2.` is on its way to `2.1`.
+  const [typed, setTyped] = useState('')
   return (
     <Field
       {...rest}
-      key={value === null ? 'empty' : 'filled'}
       label={`${label}, ${unit}`}
       inputMode="decimal"
-      value={value === null ? '' : String(value)}
-      onChange={read}
+      value={numberOf(typed) === value ? typed : value === null ? '' : String(value)}
+      onChange={(text) => {
+        setTyped(text)
+        onChange(numberOf(text))
+      }}
     />
   )
+}
+function numberOf(text: string): number | null {
+  const number = Number(text.trim().replace(',', '.'))
+  return text.trim() === '' || !Number.isFinite(number) ? null : number
 }
 
 export interface Choice<T extends string> {
