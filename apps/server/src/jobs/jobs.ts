@@ -35,8 +35,8 @@ export interface Jobs {
     personId: string,
     subjectId?: string,
   ): Promise<string>
-  /** Asks a job to stop. What it had not finished is rolled back by its own work. */
-  cancel(organisationId: string, jobId: string): Promise<void>
+  /** Asks a job to stop. What it had not finished is rolled back by its own work; true where that had not begun. */
+  cancel(organisationId: string, jobId: string): Promise<boolean>
   get(organisationId: string, jobId: string): ReturnType<typeof jobById>
   open(organisationId: string): ReturnType<typeof openJobs>
   /** Waits until nothing is queued or at work: for tests and the command line. */
@@ -146,7 +146,7 @@ export async function createJobs(database: Database, works: Record<string, JobWo
     },
     async cancel(organisationId, jobId) {
       stopped.add(jobId)
-      await stopJob(database.db, organisationId, jobId)
+      return stopJob(database.db, organisationId, jobId)
     },
     get: (organisationId, jobId) => jobById(database.db, organisationId, jobId),
     open: (organisationId) => openJobs(database.db, organisationId),

@@ -74,11 +74,17 @@ export async function endJob(
     .where(and(one(organisationId, id), inArray(job.state, ['working', 'cancelled'])))
 }
 
-export async function stopJob(session: Session, organisationId: string, id: string) {
-  await session
-    .update(job)
-    .set({ state: 'cancelled', endedAt: sql`now()` as never })
-    .where(and(one(organisationId, id), inArray(job.state, ['waiting', 'working'])))
+/** Ends a job that waits or works; true where it had not begun, so that its work will never hear of it. */
+export async function stopJob(session: Session, organisationId: string, id: string): Promise<boolean> {
+  const end = (state: JobState) =>
+    session
+      .update(job)
+      .set({ state: 'cancelled', endedAt: sql`now()` as never })
+      .where(and(one(organisationId, id), eq(job.state, state)))
+      .returning({ id: job.id })
+  const waited = (await end('waiting')).length > 0
+  if (!waited) await end('working')
+  return waited
 }
 
 export async function jobById(session: Session, organisationId: string, id: string) {

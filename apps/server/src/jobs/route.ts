@@ -2,6 +2,7 @@ import { createRoute, z } from '@hono/zod-openapi'
 import type { Deps } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
 import { answers, idParam, nothing, only, subject } from '../http/subject.ts'
+import { deletePlan } from '../plans/queries.ts'
 
 const job = z
   .object({
@@ -54,7 +55,14 @@ export const jobs = (deps: Deps) =>
         responses: nothing,
       }),
       async (c) => {
-        await deps.jobs.cancel(c.get('person').organisation.id, c.req.valid('param').id)
+        const { organisation } = c.get('person')
+        const { id } = c.req.valid('param')
+        const job =
+          (await deps.jobs.get(organisation.id, id)) ?? refuse('unknown', 'id', 'There is no such job.')
+        const neverBegun = await deps.jobs.cancel(organisation.id, id)
+        // A plan whose work never began would be in the making for ever.
+        if (neverBegun && job.kind === 'plan' && job.subjectId)
+          await deletePlan(deps.database.db, organisation.id, job.subjectId)
         return c.body(null, 204)
       },
     )
