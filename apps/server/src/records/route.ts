@@ -5,7 +5,9 @@ import { policyOf, recomputeDue } from '../due/service.ts'
 import type { Deps } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
 import { allow, answers, body, idParam, nothing, subject } from '../http/subject.ts'
+import { treeLines } from '../trees/queries.ts'
 import { lockTree } from '../visits/queries.ts'
+import { zoneById } from '../zones/queries.ts'
 import { allFailures, insertEvent, insertFailure, insertProbe, insertWalkOver } from './queries.ts'
 
 const eventInput = z.object({
@@ -46,6 +48,9 @@ export const records = (deps: Deps) => {
           refuse('required', 'place', 'Name the tree, or the place where no tree is on record.')
         if (input.on > today(person.organisation.timeZone, deps.now()))
           refuse('out-of-range', 'on', 'That day has not come yet.')
+        const { treeId } = input
+        if (treeId && !(await treeLines(db, person.organisation.id, [treeId])).has(treeId))
+          refuse('unknown', 'treeId', 'There is no such tree.')
         await insertFailure(db, person.organisation.id, input)
         return c.body(null, 204)
       },
@@ -77,7 +82,10 @@ export const records = (deps: Deps) => {
       }),
       async (c) => {
         const person = allow(c, 'inspector', 'officer')
-        await insertWalkOver(db, person.organisation.id, person.personId, c.req.valid('json'))
+        const input = c.req.valid('json')
+        if (!(await zoneById(db, person.organisation.id, input.zoneId)))
+          refuse('unknown', 'zoneId', 'There is no such zone.')
+        await insertWalkOver(db, person.organisation.id, person.personId, input)
         return c.body(null, 204)
       },
     )

@@ -2,6 +2,7 @@ import type { Work, WorkInput, WorkState } from '@underbough/model'
 import { recomputeDue } from '../due/service.ts'
 import type { Deps, Person } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
+import { lockTree } from '../visits/queries.ts'
 import * as queries from './queries.ts'
 
 /** Writes a work and dates its tree anew in one transaction; answers the work as it now stands. */
@@ -23,6 +24,8 @@ async function changing(
 
 export async function proposeWork(deps: Deps, person: Person, input: WorkInput): Promise<Work> {
   return deps.database.transaction(async (tx) => {
+    if (!(await lockTree(tx, person.organisation.id, input.treeId)))
+      refuse('unknown', 'treeId', 'There is no such tree.')
     await queries.insertWork(tx, person.organisation.id, input)
     await recomputeDue(tx, person.organisation, [input.treeId])
     return (await queries.workById(tx, person.organisation.id, input.id))!
