@@ -15,7 +15,7 @@ import type { SolverInput, SolverMessage } from './solver.ts'
 
 const DEFAULT_DETOUR = 1.3
 
-/** The trees, crews and issued sheets that a plan is made from, as they stand now. */
+/** The trees, crews and issued sheets that a plan is made from, as they stand now. A tree that a crew is sent to already is not among them. */
 export async function roundInput(
   deps: Deps,
   organisation: Organisation,
@@ -23,7 +23,10 @@ export async function roundInput(
 ): Promise<{ input: Omit<RoundInput, 'travel'>; detourFactor: number; levels: Map<string, 1 | 2 | 3> }> {
   const { db } = deps.database
   const day = today(organisation.timeZone, deps.now())
-  const trees = await queries.treesToLookAt(db, organisation.id, asked.dueUntil, asked.siteId)
+  const sent = await queries.treesSent(db, organisation.id, day)
+  const trees = (await queries.treesToLookAt(db, organisation.id, asked.dueUntil, asked.siteId)).filter(
+    (tree) => !sent.has(tree.id),
+  )
   const crews = await queries.crewsById(db, organisation.id, asked.crewIds)
   const frozen = await queries.issuedSheets(db, organisation.id, asked.from)
   return {

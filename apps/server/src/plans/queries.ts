@@ -5,6 +5,7 @@ import type { DaySheet, RoundPlan } from '@underbough/rounds'
 import { and, asc, desc, eq, inArray, isNotNull, isNull, sql } from 'drizzle-orm'
 
 const { crew, daySheet, plan, site, stop, tree, treeState, unplaced } = tables
+const noEnd = [isNull(stop.doneVisitId), isNull(stop.skippedBecause)]
 
 /** Trees whose look is due by a date: their own, or the look that waits under a work. Work itself is no visit. */
 export async function treesToLookAt(
@@ -56,7 +57,27 @@ export async function detourFactor(session: Session, organisationId: string): Pr
   return row?.mean ?? null
 }
 
-/** Day sheets issued already within these dates: they stay, and their trees are not planned again. */
+/** Trees on days sent to the crews, from a day on, whose stop has no end yet. */
+export async function treesSent(session: Session, organisationId: string, from: CivilDate) {
+  const rows = await session
+    .select({ treeId: stop.treeId })
+    .from(stop)
+    .innerJoin(
+      daySheet,
+      and(eq(daySheet.organisationId, stop.organisationId), eq(daySheet.id, stop.daySheetId)),
+    )
+    .where(
+      and(
+        eq(stop.organisationId, organisationId),
+        isNotNull(daySheet.publishedAt),
+        sql`${daySheet.date} >= ${from}`,
+        ...noEnd,
+      ),
+    )
+  return new Set(rows.map((row) => row.treeId))
+}
+
+/** Day sheets issued already from a day on, with their stops that have no end yet. They stay as they are. */
 export async function issuedSheets(
   session: Session,
   organisationId: string,
@@ -87,7 +108,7 @@ export async function issuedSheets(
     serviceMinutes: sheet.serviceMinutes,
     frozen: true,
     stops: stops
-      .filter((s) => s.daySheetId === sheet.id)
+      .filter((s) => s.daySheetId === sheet.id && s.doneVisitId === null && s.skippedBecause === null)
       .map((s) => ({
         visitId: s.treeId,
         order: s.order,
@@ -245,6 +266,46 @@ export async function stopsOf(session: Session, organisationId: string, sheetIds
     .orderBy(asc(stop.order))
 }
 
+/** What of a plan's unsent days was sent already by another plan: a crew's day, or a tree from `today` on that has no end. */
+export async function sentTwice(
+  session: Session,
+  organisationId: string,
+  planId: string,
+  dates: string[] | null,
+  today: CivilDate,
+) {
+  const among = dates
+    ? sql`and mine.date in (${sql.join(
+        dates.map((date) => sql`${date}::date`),
+        sql`, `,
+      )})`
+    : sql``
+  const unsent = sql`${daySheet} mine where mine.organisation_id = ${organisationId} and mine.plan_id = ${planId}
+    and mine.published_at is null ${among}`
+  const days = (await session.execute(sql`
+    select c.name, mine.date::text as date from ${crew} c, ${unsent} and c.organisation_id = mine.organisation_id and c.id = mine.crew_id
+      and exists (select from ${daySheet} other where other.organisation_id = mine.organisation_id
+        and other.crew_id = mine.crew_id and other.date = mine.date and other.published_at is not null)
+    order by mine.date, c.letter limit 1`)) as unknown as { name: string; date: CivilDate }[]
+  const trees = (await session.execute(sql`
+    select t.tag from ${tree} t, ${stop} s, ${unsent} and s.organisation_id = mine.organisation_id and s.day_sheet_id = mine.id
+      and t.organisation_id = s.organisation_id and t.id = s.tree_id
+      and exists (select from ${stop} o join ${daySheet} other on other.organisation_id = o.organisation_id and other.id = o.day_sheet_id
+        where o.organisation_id = s.organisation_id and o.tree_id = s.tree_id and other.published_at is not null
+          and other.date >= ${today} and o.done_visit_id is null and o.skipped_because is null)
+    order by t.tag limit 1`)) as unknown as { tag: string }[]
+  return { day: days[0] ?? null, tag: trees[0]?.tag ?? null }
+}
+
+export async function planExists(session: Session, organisationId: string, id: string): Promise<boolean> {
+  const rows = await session
+    .select({ id: plan.id })
+    .from(plan)
+    .where(and(eq(plan.organisationId, organisationId), eq(plan.id, id)))
+    .for('update')
+  return rows.length > 0
+}
+
 /** Issues day sheets: all of the plan, or those of the named dates. Answers how many. */
 export async function publishSheets(
   session: Session,
@@ -321,7 +382,7 @@ export async function nextSheetDate(
 
 export async function stopById(session: Session, organisationId: string, id: string) {
   const [row] = await session
-    .select({ stop, crewId: daySheet.crewId, publishedAt: daySheet.publishedAt })
+    .select({ stop, publishedAt: daySheet.publishedAt })
     .from(stop)
     .innerJoin(
       daySheet,

@@ -1,11 +1,10 @@
 import { createRoute, z } from '@hono/zod-openapi'
 import { addDays } from '@underbough/model'
 import type { Deps } from '../http/context.ts'
-import { refuse } from '../http/problem.ts'
 import { allow, answers, body, idParam, subject } from '../http/subject.ts'
 import { treeLine } from '../trees/line.ts'
-import { plans as allPlans, publishSheets } from './queries.ts'
-import { beginPlan, planView, savedShare, sheetView } from './service.ts'
+import { plans as allPlans } from './queries.ts'
+import { beginPlan, planView, publishPlan, savedShare, sheetView } from './service.ts'
 
 const DEFAULT_ITERATIONS = 300_000
 
@@ -121,11 +120,7 @@ export const plans = (deps: Deps) => {
       async (c) => {
         const person = allow(c, 'officer', 'manager')
         const { id } = c.req.valid('param')
-        const published = await deps.database.transaction((tx) =>
-          publishSheets(tx, person.organisation.id, id, c.req.valid('json').dates, deps.now()),
-        )
-        if (published === 0)
-          refuse('conflict', 'dates', 'There is no unsent day among these in the plan. Nothing was sent.')
+        const published = await publishPlan(deps, person, id, c.req.valid('json').dates)
         return c.json({ published }, 200)
       },
     )

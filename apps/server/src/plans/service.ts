@@ -1,10 +1,12 @@
 import { randomUUID } from 'node:crypto'
 import { z } from '@hono/zod-openapi'
+import { today } from '@underbough/model'
 import { planRounds, type RoundCost, straightLineTravel } from '@underbough/rounds'
 import type { Deps, Person } from '../http/context.ts'
 import { Refused, refuse } from '../http/problem.ts'
 import { treeLine, withLateness } from '../trees/line.ts'
 import { treeLines } from '../trees/queries.ts'
+import { visitById } from '../visits/queries.ts'
 import { roundInput } from './make.ts'
 import * as queries from './queries.ts'
 
@@ -120,6 +122,29 @@ export async function planView(deps: Deps, person: Person, id: string) {
   }
 }
 
+/** Sends days to the crews. Refused as a whole where a crew or a tree would get a second sheet. Answers how many were sent. */
+export async function publishPlan(deps: Deps, person: Person, id: string, dates: string[] | null) {
+  const { organisation } = person
+  return deps.database.transaction(async (tx) => {
+    if (!(await queries.planExists(tx, organisation.id, id)))
+      refuse('unknown', 'id', 'There is no such plan.')
+    const day = today(organisation.timeZone, deps.now())
+    const twice = await queries.sentTwice(tx, organisation.id, id, dates, day)
+    if (twice.day)
+      refuse(
+        'conflict',
+        'dates',
+        `${twice.day.name} has been sent its ${twice.day.date} already by another plan. Make this plan anew.`,
+      )
+    if (twice.tag)
+      refuse('conflict', 'dates', `Tree ${twice.tag} is on a day that was sent already. Make this plan anew.`)
+    const published = await queries.publishSheets(tx, organisation.id, id, dates, deps.now())
+    if (published === 0)
+      refuse('conflict', 'dates', 'There is no unsent day among these in the plan. Nothing was sent.')
+    return published
+  })
+}
+
 /** Ends a stop of an issued sheet: done with a visit, or skipped with a reason. */
 export async function endStop(
   deps: Deps,
@@ -134,6 +159,10 @@ export async function endStop(
     const found =
       (await queries.stopById(tx, organisationId, id)) ?? refuse('unknown', 'id', 'There is no such stop.')
     if (!found.publishedAt) refuse('conflict', 'id', 'This day has not been sent to the crews yet.')
+    if (end.visitId && (await visitById(tx, organisationId, end.visitId))?.treeId !== found.stop.treeId)
+      refuse('unknown', 'visitId', 'There is no such visit of this tree.')
+    if (found.stop.doneVisitId && found.stop.doneVisitId !== end.visitId)
+      refuse('conflict', 'id', 'This stop is done already.')
     await queries.endStop(tx, organisationId, id, {
       doneVisitId: end.visitId,
       skippedBecause: end.skippedBecause,
