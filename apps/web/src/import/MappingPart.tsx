@@ -34,7 +34,7 @@ export function MappingPart({ begun, status, onRead }: MappingPartProps) {
             rows={[
               ['Taken for', many],
               ['Form', table.format === 'csv' ? 'table of text' : 'GeoJSON'],
-              ['Written in', table.encoding],
+              ['Written in', table.encoding.toUpperCase()],
               ...(table.delimiter ? ([['Parted by', delimiterName(table.delimiter)]] as const) : []),
               ...(table.crs ? ([['Coordinates, as the file says', table.crs]] as const) : []),
             ]}

@@ -11,6 +11,7 @@ import {
   boxOf,
   type Frame,
   frameOf,
+  inFrame,
   looksSwapped,
   overlaps,
   pagesAcross,
@@ -34,17 +35,30 @@ export function PointsPlate({ status }: { status: ImportStatus }) {
     })),
   })
   const ready = pages.every((page) => page.data || page.error)
-  const shapes = ready ? pages.flatMap((page) => (page.data?.rows ?? []).flatMap(shapeOf)) : []
+  const placed = ready ? pages.flatMap((page) => (page.data?.rows ?? []).flatMap(placedOf)) : []
   const ground = view.data?.bounds ?? null
-  const box = boxOfShapes(shapes)
+  const shown = inFrame(placed, ground)
+  const box = boxOf(
+    shown.flatMap(({ box: [w, s, e, n] }): Position[] => [
+      [w, s],
+      [e, n],
+    ]),
+  )
   return (
-    <Plate title="Where they fall" aside={sayShown(shapes.length, status)} className="points-plate">
+    <Plate title="Where they fall" aside={sayShown(placed.length, status)} className="points-plate">
       {!ready ? (
         <Loading>Placing the rows.</Loading>
       ) : !box ? (
-        <p className="q">No row has a place.</p>
+        <p className="q">
+          No row has a place. {status.counts.refused > 0 ? 'Is the coordinate system the right one?' : ''}
+        </p>
       ) : (
-        <Placed shapes={shapes} box={box} ground={ground} />
+        <Placed
+          shapes={shown.map((row) => row.shape)}
+          box={box}
+          ground={ground}
+          strays={placed.length - shown.length}
+        />
       )}
     </Plate>
   )
@@ -57,26 +71,30 @@ const sayShown = (shown: number, { counts }: ImportStatus) => {
     : null
 }
 
-function shapeOf(row: ImportRow): Geometry[] {
+interface PlacedRow {
+  shape: Geometry
+  box: Box
+}
+function placedOf(row: ImportRow): PlacedRow[] {
   const record = row.record as { position?: Position; geometry?: Geometry } | null
-  if (record?.position) return [{ type: 'Point', coordinates: record.position }]
-  return record?.geometry ? [record.geometry] : []
+  const shape: Geometry | undefined = record?.position
+    ? { type: 'Point', coordinates: record.position }
+    : record?.geometry
+  const box = shape ? boundsOf(shape) : null
+  return shape && box ? [{ shape, box }] : []
 }
 
-function boxOfShapes(shapes: readonly Geometry[]): Box | null {
-  const corners = shapes.flatMap((shape): Position[] => {
-    const box = boundsOf(shape)
-    return box
-      ? [
-          [box[0], box[1]],
-          [box[2], box[3]],
-        ]
-      : []
-  })
-  return boxOf(corners)
-}
-
-function Placed({ shapes, box, ground }: { shapes: readonly Geometry[]; box: Box; ground: Box | null }) {
+function Placed({
+  shapes,
+  box,
+  ground,
+  strays,
+}: {
+  shapes: readonly Geometry[]
+  box: Box
+  ground: Box | null
+  strays: number
+}) {
   const apart = ground && !overlaps(box, ground)
   const features = useGroundFeatures(apart ? null : ground)
   const frame = useMemo(() => frameOf(box, widthPx, heightPx), [box])
@@ -113,6 +131,12 @@ function Placed({ shapes, box, ground }: { shapes: readonly Geometry[]; box: Box
         {degrees(box[0], 'E', 'W')} to {degrees(box[2], 'E', 'W')}, {degrees(box[1], 'N', 'S')} to{' '}
         {degrees(box[3], 'N', 'S')}.
       </p>
+      {strays > 0 ? (
+        <Notice tone="mind" title={`${count(strays, 'row')} outside this drawing.`}>
+          {strays === 1 ? 'It falls' : 'They fall'} beyond your ground, and {strays === 1 ? 'is' : 'are'}{' '}
+          noted row by row.
+        </Notice>
+      ) : null}
       {ground && apart ? (
         <Notice tone="mind" title={`They fall ${sayKm(apartKm(box, ground))} from your ground.`}>
           {looksSwapped(box, ground)

@@ -20,8 +20,9 @@ export function PreviewPart({ status, onMapAgain }: { status: ImportStatus; onMa
       <div className="preview-top">
         <div>
           <p className="preview-says">
-            <b>{count(counts.taken + counts.noted, 'row')} taken</b>, {figure(counts.noted)} of them with
-            notes; <b>{figure(counts.refused)} refused</b>.
+            <b>{count(counts.taken + counts.noted, 'row')} taken</b>
+            {counts.noted > 0 ? `, ${figure(counts.noted)} of them with notes` : ''};{' '}
+            <b>{counts.refused > 0 ? figure(counts.refused) : 'none'} refused</b>.
           </p>
           <p className="prose">{sayChanges(status)}</p>
           {status.notes.length > 0 ? (

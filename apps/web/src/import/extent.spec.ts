@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { apartKm, type Box, boxOf, frameOf, looksSwapped, pagesAcross } from './extent.ts'
+import { apartKm, type Box, boxOf, frameOf, inFrame, looksSwapped, pagesAcross } from './extent.ts'
 
 const around = (lon: number, lat: number, half = 0.01): Box => [
   lon - half,
@@ -42,6 +42,15 @@ describe('where the rows fall', () => {
       const [cx, cy] = frame.place(corner)
       expect(cx >= 13 && cx <= 447 && cy >= 13 && cy <= 307).toBe(true)
     }
+  })
+  it('leaves stray rows out of the drawing while most fall on the ground, and none when most do not', () => {
+    const ground = around(-8.245, -31.67)
+    const at = (lon: number, lat: number) => ({ box: around(lon, lat, 0) })
+    const near = [at(-8.244, -31.671), at(-8.246, -31.669)]
+    expect(inFrame([...near, at(8.25, 31.67)], ground)).toEqual(near)
+    const strays = [at(8.25, 31.67), at(8.26, 31.67), at(-8.244, -31.671)]
+    expect(inFrame(strays, ground)).toEqual(strays)
+    expect(inFrame(strays, null)).toEqual(strays)
   })
   it('gives a single point room', () => {
     expect(frameOf(around(0, 50, 0), 460, 320).metresPerPx).toBeGreaterThan(0.1)

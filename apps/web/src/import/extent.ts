@@ -28,6 +28,15 @@ export function apartKm(a: Box, b: Box): number {
 export const overlaps = (a: Box, b: Box): boolean =>
   a[0] <= b[2] && b[0] <= a[2] && a[1] <= b[3] && b[1] <= a[3]
 
+/**
+ * What to draw of the file: its rows on the ground where most of them fall there, else all of them. One stray row would
+ * otherwise shrink the rest to a dot; how many are left out is said beside the drawing.
+ */
+export function inFrame<T extends { box: Box }>(rows: readonly T[], ground: Box | null): T[] {
+  const on = ground ? rows.filter((row) => overlaps(row.box, ground)) : []
+  return on.length > rows.length / 2 ? on : [...rows]
+}
+
 /** True when the same places with the two figures exchanged would fall on the ground, and as they stand do not. */
 export function looksSwapped(places: Box, ground: Box): boolean {
   const [w, s, e, n] = places

@@ -22,6 +22,7 @@ import { SeasonFields } from './SeasonFields.tsx'
 /** The policy in force, and the next edition while it is written. */
 export function PolicyPart() {
   const policy = usePolicy()
+  const keep = useKeepPolicy()
   if (policy.error)
     return (
       <ErrorNote
@@ -31,13 +32,17 @@ export function PolicyPart() {
       />
     )
   if (!policy.data) return <Loading>Fetching the policy.</Loading>
-  return <PolicyEdit key={policy.data.edition} stored={policy.data} />
+  return (
+    <>
+      <Redating jobId={keep.data?.jobId ?? null} />
+      <PolicyEdit key={policy.data.edition} stored={policy.data} keep={keep} />
+    </>
+  )
 }
 
-function PolicyEdit({ stored }: { stored: Policy }) {
+function PolicyEdit({ stored, keep }: { stored: Policy; keep: ReturnType<typeof useKeepPolicy> }) {
   const [draft, setDraft] = useState<PolicyDraft>(() => stored as PolicyDraft)
   const [edition, setEdition] = useState(() => nextEdition(stored.edition))
-  const keep = useKeepPolicy()
   const own = useMemo(() => checkPolicy(draft), [draft])
   const changed = changedCells(stored as PolicyDraft, draft)
   const touched = draft !== (stored as PolicyDraft)
@@ -59,7 +64,6 @@ function PolicyEdit({ stored }: { stored: Policy }) {
           every due date says which one made it. No published text gives such a table: these figures are the
           organisation’s own.
         </p>
-        <Rulings jobId={keep.data?.jobId ?? null} />
       </div>
       {touched ? (
         <div className="policy-keep" role="region" aria-label="The new edition">
@@ -122,7 +126,7 @@ function merged(own: readonly Refusal[], given: readonly Refusal[]): Refusal[] {
 }
 
 /** After an edition was kept every date is reckoned anew; this says how far that is. */
-function Rulings({ jobId }: { jobId: string | null }) {
+function Redating({ jobId }: { jobId: string | null }) {
   const job = useJob(jobId)
   const moved = useDatesMoved()
   const ended = job.data !== undefined && hasEnded(job.data)

@@ -17,7 +17,7 @@ export function PolicyTableEdit({ table, policy, stored, refusals, onChange }: P
   return (
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table is moved sideways with the keyboard */}
-      <div className="policy-roll" tabIndex={0} role="region" aria-label={table.title}>
+      <div className="policy-roll" tabIndex={0} role="region" aria-label={`${table.title}: the table`}>
         <table className="policy-table">
           <thead>
             {table.groups ? (
