@@ -1,0 +1,101 @@
+import { lookingSteps, type Refusal, refusal } from '@underbough/model'
+import { missingToClose } from '@underbough/rating'
+import { Button, Field, Notice, Standing } from '../look/index.ts'
+import { usePerson } from '../shell/index.ts'
+import { type Draft, visitOf } from './draft.ts'
+import { PhotoRow } from './FindingPart.tsx'
+import { isUrgent, judge } from './judgement.ts'
+import { readBack, screenOf } from './readBack.ts'
+import type { ScreenProps } from './Visit.tsx'
+
+/** All that stands in the way of closing, by the rules the office closes with. */
+export function missingOf(draft: Draft): Refusal[] {
+  const missing = missingToClose({ ...visitOf(draft), endedAt: new Date().toISOString() })
+  if (draft.leaveRating) return missing
+  if (!draft.rating)
+    return [
+      ...missing,
+      refusal('rating-no-scenario', 'rating', { message: 'The rating has not been looked at yet.' }),
+    ]
+  const judged = judge(draft.rating, {
+    treeId: draft.treeId,
+    visitId: draft.id,
+    timeFrameYears: draft.assignment.timeFrameYears,
+  })
+  if (!judged.rated && judged.openWords > 0)
+    missing.push(refusal('required', 'rating', { message: 'Words of the rating are still open.' }))
+  for (const r of judged.refusals) missing.push({ ...r, path: `rating.${r.path}` })
+  if ((isUrgent(draft.rating) || judged.rated?.urgent) && !draft.urgentNote)
+    missing.push(refusal('urgent-note-first', 'urgentNote'))
+  return missing
+}
+
+/** Reads back, in plain words, what will be on record; then it is closed. */
+export function ClosingScreen({ visit, go }: ScreenProps) {
+  const { draft, kept, refusals, closing } = visit
+  const me = usePerson()
+  const { tree } = kept.ground.whole
+  const missing = missingOf(draft)
+  const lines = readBack(draft, me.name, `${tree.tag} ${tree.commonName ?? tree.species}`)
+  const shown = [
+    ...missing,
+    ...refusals.filter((r) => !missing.some((m) => m.path === r.path && m.code === r.code)),
+  ]
+  return (
+    <>
+      <h1 tabIndex={-1}>Read it back</h1>
+      <p className="q">
+        This will be on record under your name. A closed visit is not changed; a correction is a new entry.
+      </p>
+      {shown.length > 0 ? (
+        <Notice tone={refusals.length > 0 ? 'refused' : 'mind'} title="Before it can be closed:">
+          <ul className="visit-missing">
+            {shown.map((r) => (
+              <li key={`${r.code}-${r.path}`}>
+                {r.message}{' '}
+                <Button kind="quiet" onPress={() => go(screenOf(r))}>
+                  Go there
+                </Button>
+              </li>
+            ))}
+          </ul>
+        </Notice>
+      ) : null}
+      <ol className="read-back">
+        {lines.map((line) => (
+          <li key={line.words}>
+            <p className="prose">{line.words}</p>
+            {line.screen === 'closing' ? null : (
+              <Button kind="quiet" aria-label={`Change: ${line.words}`} onPress={() => go(line.screen)}>
+                Change
+              </Button>
+            )}
+          </li>
+        ))}
+      </ol>
+      <Field
+        label="What could not be seen, in your words"
+        multiline
+        value={draft.couldNotSee}
+        onChange={(couldNotSee) => visit.change((d) => ({ ...d, couldNotSee }))}
+        hint={
+          lookingSteps.some((step) => draft.answers[step]?.result === 'not-seen')
+            ? 'Empty: the reasons given at the steps'
+            : undefined
+        }
+      />
+      {visit.photos.length > 0 ? <PhotoRow photos={visit.photos} /> : null}
+      <Standing small />
+      <div className="visit-foot">
+        <Button
+          kind="do"
+          className="visit-next"
+          isDisabled={missing.length > 0 || closing || kept.toClose}
+          onPress={() => void visit.close()}
+        >
+          {closing ? 'Closing the visit' : 'Close the visit'}
+        </Button>
+      </div>
+    </>
+  )
+}

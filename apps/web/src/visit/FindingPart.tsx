@@ -1,0 +1,114 @@
+import { type FindingInput, treeLimits } from '@underbough/model'
+import { useEffect, useState } from 'react'
+import { Button as AriaButton } from 'react-aria-components/Button'
+import { Button, Field, NumberField, refusalAt } from '../look/index.ts'
+import { changeFinding, removeFinding } from './draft.ts'
+import { kindOf, placeOf } from './kinds.ts'
+import { PlacePicker } from './PlacePicker.tsx'
+import type { KeptPhoto } from './store.ts'
+import type { VisitHandle } from './useVisit.ts'
+
+/** `2.1 m up, facing 111°`. */
+export const sayPlace = (finding: Pick<FindingInput, 'heightM' | 'bearingDeg'>): string =>
+  [
+    finding.heightM === null ? null : `${finding.heightM} m up`,
+    finding.bearingDeg === null ? null : `facing ${Math.round(finding.bearingDeg)}°`,
+  ]
+    .filter(Boolean)
+    .join(', ') || 'not placed yet'
+
+/** One finding: where it is, how large, a note, its photos. */
+export function FindingPart(props: {
+  finding: FindingInput
+  visit: VisitHandle
+  isOpen: boolean
+  onOpen(): void
+}) {
+  const { finding, visit, isOpen, onOpen } = props
+  const { tree } = visit.kept.ground.whole
+  const place = placeOf(finding.step)
+  const set = (part: Partial<FindingInput>) => visit.change((d) => changeFinding(d, finding.id, part))
+  const index = visit.draft.findings.indexOf(finding)
+  const at = (field: string) => refusalAt(visit.refusals, `visit.findings.${index}.${field}`)
+  const photos = visit.photos.filter((photo) => photo.ownerId === finding.id)
+  const heightRefusal =
+    finding.heightM !== null && finding.heightM > (tree.heightM ?? treeLimits.heightM)
+      ? `${finding.heightM} m is above the top of this tree.`
+      : at('heightM')
+  return (
+    <section className="finding" aria-label={finding.kind}>
+      <h2>
+        <AriaButton className="finding-head" aria-expanded={isOpen} onPress={onOpen}>
+          <b>{finding.kind}</b>
+          <span className="sp">{sayPlace(finding)}</span>
+        </AriaButton>
+      </h2>
+      {isOpen ? (
+        <>
+          <PlacePicker
+            place={place}
+            tree={tree}
+            heightM={finding.heightM}
+            bearingDeg={finding.bearingDeg}
+            onHeight={(heightM) => set({ heightM })}
+            onBearing={(bearingDeg) => set({ bearingDeg })}
+          />
+          <div className="two">
+            {place === 'around' ? null : (
+              <NumberField
+                label="Height"
+                unit="m"
+                value={finding.heightM}
+                onChange={(heightM) => set({ heightM })}
+                refusal={heightRefusal}
+              />
+            )}
+            <NumberField
+              label={place === 'around' ? 'Lies to' : 'Facing'}
+              unit="degrees"
+              value={finding.bearingDeg}
+              onChange={(deg) => set({ bearingDeg: deg === null ? null : ((deg % 360) + 360) % 360 })}
+              refusal={at('bearingDeg')}
+            />
+          </div>
+          <Field
+            label="How large"
+            value={finding.extent}
+            onChange={(extent) => set({ extent })}
+            hint={kindOf(finding)?.extent ?? 'with its unit: 46 × 21 cm'}
+            refusal={at('extent')}
+          />
+          <Field label="Note" value={finding.note} onChange={(note) => set({ note })} refusal={at('note')} />
+          {photos.length > 0 ? <PhotoRow photos={photos} /> : null}
+          <Button kind="quiet" onPress={() => visit.change((d) => removeFinding(d, finding.id))}>
+            Take this finding back
+          </Button>
+        </>
+      ) : null}
+    </section>
+  )
+}
+
+/** Photos taken so far, and how many of them wait. */
+export function PhotoRow({ photos }: { photos: readonly KeptPhoto[] }) {
+  const waiting = photos.filter((photo) => photo.sentAt === null).length
+  return (
+    <div className="photo-row">
+      {photos.map((photo) => (
+        <Thumb key={photo.id} photo={photo} />
+      ))}
+      <span className="q">
+        {waiting > 0 ? `${waiting} on this device, not yet in the office` : 'in the office'}
+      </span>
+    </div>
+  )
+}
+function Thumb({ photo }: { photo: KeptPhoto }) {
+  const [url, setUrl] = useState('')
+  useEffect(() => {
+    const made = URL.createObjectURL(photo.file)
+    setUrl(made)
+    return () => URL.revokeObjectURL(made)
+  }, [photo.file])
+  return url ? <img src={url} alt={photo.meta.caption} title={`SHA-256 ${photo.meta.sha256}`} /> : null
+}
