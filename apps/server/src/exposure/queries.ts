@@ -98,20 +98,6 @@ export async function allTreeIds(session: Session, organisationId: string): Prom
   return rows.map((row) => row.id)
 }
 
-export async function treesNearZone(
-  session: Session,
-  organisationId: string,
-  zoneId: string,
-  withinM: number,
-): Promise<string[]> {
-  const rows = (await session.execute(sql`
-    select t.id from ${tree} t join ${zone} z on z.organisation_id = t.organisation_id and z.id = ${zoneId}
-    where t.organisation_id = ${organisationId} and ${near(sql`t.position`, sql`z.geometry`, sql`${withinM}::float8`)}`)) as unknown as {
-    id: string
-  }[]
-  return rows.map((row) => row.id)
-}
-
 type ExposureRow = Omit<typeof exposure.$inferInsert, 'organisationId'>
 type ZoneRow = Omit<typeof exposureZone.$inferInsert, 'organisationId'>
 

@@ -1,4 +1,5 @@
 import { randomUUID } from 'node:crypto'
+import { type ServerType, serve } from '@hono/node-server'
 import { type Database, openDatabase, tables } from '@underbough/db'
 import type { Role } from '@underbough/model'
 import postgres from 'postgres'
@@ -31,6 +32,8 @@ export interface Harness {
   organisationId: string
   /** A client signed in with the role; each role has one person. */
   as(role: Role): Promise<Ask>
+  /** Serves the whole program on a free loopback port, as a browser sees it; answers its address. */
+  listen(webFolder: string): Promise<string>
   /** A client that nobody signed in. */
   stranger: Ask
   close(): Promise<void>
@@ -69,9 +72,17 @@ export async function startHarness(
       return { status: response.status, body: await read, headers: response.headers }
     }
   const signedIn = new Map<Role, Ask>()
+  let server: ServerType | null = null
   return {
     deps,
     organisationId,
+    listen: (webFolder) =>
+      new Promise((resolve) => {
+        server = serve(
+          { fetch: createApp(deps, webFolder).fetch, hostname: '127.0.0.1', port: 0 },
+          ({ port }) => resolve(`http://127.0.0.1:${port}`),
+        )
+      }),
     stranger: client(),
     async as(role) {
       const known = signedIn.get(role)
@@ -85,6 +96,7 @@ export async function startHarness(
       return ask
     },
     async close() {
+      server?.close()
       await deps.jobs.close()
       await database.close()
       await drop()

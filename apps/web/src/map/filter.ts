@@ -30,7 +30,3 @@ export function passes(filter: TreeFilter, tree: MapTree): boolean {
   if (given(filter.within) && !filter.within.some((area) => contains(area, tree.position))) return false
   return !given(filter.ids) || filter.ids.includes(tree.id)
 }
-
-/** True when nothing is filtered out. */
-export const isOpen = (filter: TreeFilter): boolean =>
-  Object.values(filter).every((part) => part === undefined || part === false)

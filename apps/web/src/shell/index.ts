@@ -2,4 +2,4 @@
 export { ActionBar } from './FootBar.tsx'
 export { tellKeeping, useKeeping } from './keeping.ts'
 export { usePerson } from './person.ts'
-export { firstPlaceOf, mayChange, placesOf } from './places.ts'
+export { mayChange } from './places.ts'
