@@ -25,7 +25,7 @@ import { ZoneTrees } from './ZoneTrees.tsx'
 import '../ground/ground.css'
 import './hotspots.css'
 
-const LISTED = 20
+const LISTED = 8
 const noVersion = { trees: '', ground: '' }
 const CLOSE_ZOOM = 17.4
 
@@ -85,9 +85,11 @@ function Desk({ zones, computedAt, bounds }: DeskProps) {
   const [all, setAll] = useState(false)
   const order = useMemo(() => ranked(zones, basis), [zones, basis])
   const axis = useMemo(() => axisOf(zones), [zones])
-  const listed = all ? order : order.slice(0, LISTED)
   const asked = words.get('zone')
-  const chosen = order.find((spot) => spot.zone.id === asked) ?? listed[0] ?? null
+  const chosen = order.find((spot) => spot.zone.id === asked) ?? order[0] ?? null
+  const first = order.slice(0, LISTED)
+  // A zone chosen on the map joins the list, so that list and map stay in step.
+  const listed = all ? order : chosen && !first.includes(chosen) ? [...first, chosen] : first
   const choose = (id: string) => setWords({ zone: id }, { replace: true })
   return (
     <div className="hotspots">

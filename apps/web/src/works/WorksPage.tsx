@@ -33,7 +33,7 @@ import {
 } from './order.ts'
 import './works.css'
 
-const LISTED = 100
+const LISTED = 50
 const narrowings: readonly { value: Shown; label: string }[] = [
   { value: 'open', label: 'Open' },
   { value: 'late', label: 'Late' },
