@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises'
 import { extname, join, normalize } from 'node:path'
 import { OpenAPIHono } from '@hono/zod-openapi'
+import { HTTPException } from 'hono/http-exception'
 import { secureHeaders } from 'hono/secure-headers'
 import { crews } from './crews/route.ts'
 import { due } from './due/route.ts'
@@ -31,7 +32,7 @@ export function createApp(deps: Deps, webFolder?: string) {
   const app = new OpenAPIHono<Env>()
   app.onError((error, c) => {
     if (error instanceof Refused) return problem(c, error.refusals, error.extra)
-    if (error.name === 'HTTPException' || error instanceof SyntaxError)
+    if (error instanceof HTTPException || error instanceof SyntaxError)
       return problem(c, [
         {
           code: 'malformed',

@@ -2,7 +2,7 @@ import { createRoute, z } from '@hono/zod-openapi'
 import { photo, position } from '@underbough/model'
 import type { Deps } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
-import { allow, answers, idParam, subject } from '../http/subject.ts'
+import { allow, answers, idParam, nothing, subject } from '../http/subject.ts'
 import { photoById } from './queries.ts'
 import { keepPhoto } from './service.ts'
 
@@ -52,7 +52,7 @@ export const photos = (deps: Deps) =>
         tags: ['photos'],
         summary: 'The original bytes of a photo',
         request: idParam,
-        responses: { 200: { description: 'The bytes' } },
+        responses: { 200: { description: 'The bytes' }, default: nothing.default },
       }),
       async (c) => {
         const found = await photoById(
