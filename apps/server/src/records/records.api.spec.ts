@@ -1,0 +1,86 @@
+import { randomUUID } from 'node:crypto'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { lampGreen, point, storeTree, zoneExample } from '../testing/examples.ts'
+import { type Ask, databases, type Harness, startHarness } from '../testing/harness.ts'
+
+const said = (answer: { status: number; body: { refusals: { code: string; path: string }[] } }) =>
+  `${answer.status} ${answer.body.refusals[0]?.code} ${answer.body.refusals[0]?.path}`
+
+describe.each(databases)('small records, on %s', (kind) => {
+  let harness: Harness
+  let officer: Ask
+  let inspector: Ask
+  let treeId: string
+  beforeAll(async () => {
+    harness = await startHarness(kind)
+    officer = await harness.as('officer')
+    inspector = await harness.as('inspector')
+    treeId = await storeTree(harness.deps.database, harness.organisationId, { position: point(lampGreen) })
+    await officer('POST', '/due/recompute', {})
+    await harness.deps.jobs.idle()
+  })
+  afterAll(() => harness?.close())
+  const failure = (changes: object) => ({
+    id: randomUUID(),
+    treeId: null,
+    place: null,
+    on: '2026-11-24',
+    part: 'limb',
+    gustMps: 21.5,
+    hit: '',
+    nearMiss: true,
+    note: 'Came down beside the bench.',
+    ...changes,
+  })
+
+  it('keeps a failure of a tree or at a place; without either, or of a day to come, it is refused', async () => {
+    const [ofTree, atPlace] = [failure({ treeId }), failure({ place: lampGreen })]
+    for (const record of [ofTree, atPlace, atPlace])
+      expect((await inspector('POST', '/failures', record)).status).toBe(204)
+    const { failures } = (await officer('GET', '/failures')).body
+    expect(failures).toHaveLength(2)
+    expect(failures).toEqual(expect.arrayContaining([ofTree, { ...atPlace, place: lampGreen }]))
+    expect((await officer('GET', `/trees/${treeId}`)).body.failures).toEqual([ofTree])
+    expect(said(await inspector('POST', '/failures', failure({})))).toBe('400 required place')
+    expect(said(await inspector('POST', '/failures', failure({ treeId, on: '2026-11-26' })))).toBe(
+      '400 out-of-range on',
+    )
+    expect(said(await inspector('POST', '/failures', failure({ treeId: randomUUID() })))).toBe(
+      '404 unknown treeId',
+    )
+    expect((await (await harness.as('client'))('POST', '/failures', failure({ treeId }))).status).toBe(403)
+    expect((await officer('GET', '/failures')).body.failures).toHaveLength(2)
+  })
+
+  it('takes an event of a tree with the days its policy gives, and brings the look forward', async () => {
+    const event = { id: randomUUID(), kind: 'gust', on: '2026-11-25', lookWithinDays: null, note: '' }
+    expect((await officer('POST', `/trees/${treeId}/events`, event)).status).toBe(204)
+    const { events, due } = (await officer('GET', `/trees/${treeId}`)).body
+    // The starting policy asks for a look within 14 days of a gust (Assumption of ours).
+    expect(events).toEqual([{ ...event, lookWithinDays: 14 }])
+    expect(due.on).toBe('2026-12-09')
+    expect(said(await officer('POST', `/trees/${randomUUID()}/events`, event))).toBe('404 unknown id')
+    expect((await officer('POST', `/trees/${treeId}/events`, { ...event, kind: 'moon' })).status).toBe(400)
+  })
+
+  it('asks for the visit of a reading and the zone of a walk-over', async () => {
+    const probe = {
+      id: randomUUID(),
+      visitId: randomUUID(),
+      kind: 'sounding',
+      heightM: 1,
+      entryBearingDeg: 90,
+      directionDeg: 270,
+      instrument: 'A mallet',
+      reason: 'A dull sound',
+      reading: {},
+      note: '',
+    }
+    expect(said(await inspector('POST', '/probes', probe))).toBe('404 unknown visitId')
+    const walk = { id: randomUUID(), zoneId: randomUUID(), on: '2026-11-25', notes: [], remark: '' }
+    expect(said(await inspector('POST', '/walk-overs', walk))).toBe('404 unknown zoneId')
+    const zone = (await officer('POST', '/zones', zoneExample())).body
+    for (let i = 0; i < 2; i++)
+      expect((await inspector('POST', '/walk-overs', { ...walk, zoneId: zone.id })).status).toBe(204)
+  })
+})
