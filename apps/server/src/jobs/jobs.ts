@@ -54,9 +54,12 @@ const STRANDED_S = 30
 export async function createJobs(database: Database, works: Record<string, JobWork>): Promise<Jobs> {
   const inFlight = new Set<Promise<unknown>>()
   let closing = false
+  let closed = false
   const boss = new PgBoss({
     db: {
       executeSql: async (text: string, values?: unknown[]) => {
+        // A worker that hears late that the queue has stopped would ask a connection that is gone: it gets no answer.
+        if (closed) return new Promise<never>(() => {})
         const asked = database.queueSql.unsafe(text, (values ?? []).map(asParameter) as never[])
         const settled: Promise<unknown> = asked.catch(() => {}).finally(() => inFlight.delete(settled))
         inFlight.add(settled)
@@ -160,6 +163,7 @@ export async function createJobs(database: Database, works: Record<string, JobWo
       await boss.stop({ graceful: true, timeout: 10_000, wait: true })
       // The queue says it has stopped while it still asks for work; a connection closed under it would be opened anew.
       while (inFlight.size > 0) await Promise.all(inFlight)
+      closed = true
     },
   }
 }
