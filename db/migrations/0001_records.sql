@@ -526,6 +526,7 @@ CREATE INDEX "job_state" ON "job" USING btree ("organisation_id","state");--> st
 CREATE INDEX "stop_sheet" ON "stop" USING btree ("organisation_id","day_sheet_id");--> statement-breakpoint
 CREATE INDEX "exposure_zone_zone" ON "exposure_zone" USING btree ("organisation_id","zone_id");--> statement-breakpoint
 CREATE INDEX "rating_tree" ON "rating" USING btree ("organisation_id","tree_id","rated_at");--> statement-breakpoint
+CREATE INDEX "rating_visit" ON "rating" USING btree ("organisation_id","visit_id");--> statement-breakpoint
 CREATE INDEX "work_tree" ON "work" USING btree ("organisation_id","tree_id");--> statement-breakpoint
 CREATE INDEX "ground_feature_geometry" ON "ground_feature" USING gist ("geometry");--> statement-breakpoint
 CREATE INDEX "zone_geometry" ON "zone" USING gist ("geometry");--> statement-breakpoint

@@ -33,11 +33,12 @@ export async function signIn(
   email: string,
   password: string,
   viewport = desk,
+  colorScheme: 'light' | 'dark' = 'light',
 ) {
   const context: BrowserContext = await browser.newContext({
     viewport,
     baseURL: address,
-    colorScheme: 'light',
+    colorScheme,
   })
   const page = await context.newPage()
   const faults: string[] = []

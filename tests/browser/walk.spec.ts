@@ -206,10 +206,11 @@ async function visit(page: Page) {
     const next = page.getByRole('button', { name: /^Next: / })
     await next.click()
   }
+  await page.getByRole('button', { name: 'Next: works' }).click()
+  await page.getByRole('button', { name: 'Next: read it back' }).click()
+  await page.getByRole('button', { name: 'Close the visit' }).waitFor()
   await shoot(page, 'visit-closing-phone')
   await page.getByRole('button', { name: 'Close the visit' }).click()
-  await page
-    .getByText(/Next look|due/i)
-    .first()
-    .waitFor({ timeout: 30_000 })
+  await page.getByRole('heading', { name: 'The visit is closed' }).waitFor({ timeout: 30_000 })
+  await shoot(page, 'visit-closed-phone')
 }

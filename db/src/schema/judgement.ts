@@ -45,6 +45,7 @@ export const rating = pgTable(
     primaryKey({ columns: [t.organisationId, t.id] }),
     foreignKey({ columns: [t.organisationId, t.visitId], foreignColumns: [visit.organisationId, visit.id] }),
     index('rating_tree').on(t.organisationId, t.treeId, t.ratedAt),
+    index('rating_visit').on(t.organisationId, t.visitId),
   ],
 )
 

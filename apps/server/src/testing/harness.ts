@@ -4,6 +4,7 @@ import { type Database, openDatabase, tables } from '@underbough/db'
 import type { Role } from '@underbough/model'
 import postgres from 'postgres'
 import { createApp } from '../app.ts'
+import { ensureDemo } from '../demo.ts'
 import type { Deps } from '../http/context.ts'
 import { createJobs } from '../jobs/jobs.ts'
 import { works } from '../jobs/works.ts'
@@ -39,16 +40,20 @@ export interface Harness {
   close(): Promise<void>
 }
 
-/** A whole server in this process, without a port, on an empty database with one organisation and one person of each role. */
+/**
+ * A whole server in this process, without a port: on an empty database with one organisation and one person of each role, or,
+ * with `demo`, on the demo island and its people.
+ */
 export async function startHarness(
   kind: Database['kind'],
   now = new Date('2026-11-25T12:00:00Z'),
+  { demo = false } = {},
 ): Promise<Harness> {
   const { database, drop } = await freshDatabase(kind)
   const auth = createAuth(database, 'a secret for tests only, thirty-two letters', ORIGIN)
   const deps = { database, auth, now: () => now } as Deps
   deps.jobs = await createJobs(database, works(deps))
-  const organisationId = await addOrganisation(database)
+  const organisationId = demo ? await loadIsland(deps) : await addOrganisation(database)
   const app = createApp(deps)
   const client =
     (cookie?: string): Ask =>
@@ -102,6 +107,13 @@ export async function startHarness(
       await drop()
     },
   }
+}
+
+async function loadIsland(deps: Deps): Promise<string> {
+  await ensureDemo(deps)
+  await deps.jobs.idle()
+  const [row] = await deps.database.db.select({ id: tables.organisation.id }).from(tables.organisation)
+  return row!.id
 }
 
 async function freshDatabase(kind: Database['kind']) {
