@@ -225,6 +225,7 @@ function ScenarioPart(props: {
         <TargetPart
           key={t}
           target={target}
+          label={`Scenario ${index + 1}, target ${t + 1}: ${target.targetName}`}
           near={visit.kept.near}
           size={scenario.partSize}
           refusalFor={(path) => refusalFor(`targets.${t}.${path}`)}

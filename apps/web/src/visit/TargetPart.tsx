@@ -15,13 +15,14 @@ const useWords = {
 /** What a failing part would meet: proposed from the zone's use, changed with a reason. Closed it is one line. */
 export function TargetPart(props: {
   target: TargetDraft
+  label: string
   near: readonly Near[]
   size: PartSizeWord
   refusalFor(path: string): string | null
   onChange(target: TargetDraft): void
   onTakeOut(): void
 }) {
-  const { target, near, size, refusalFor, onChange, onTakeOut } = props
+  const { target, label, near, size, refusalFor, onChange, onTakeOut } = props
   const [isOpen, setOpen] = useState(false)
   const differs = target.impact !== target.proposedImpact
   const needsReason = differs && !target.impactReason.trim()
@@ -33,7 +34,7 @@ export function TargetPart(props: {
         ...near,
       ]
   return (
-    <section className="target" aria-label={target.targetName}>
+    <section className="target" aria-label={label}>
       <AriaButton className="target-head" aria-expanded={open} onPress={() => setOpen(!isOpen)}>
         <b>{target.targetName}</b>
         <span>

@@ -2,6 +2,7 @@ import { type LookingStep, lookingStepNames, lookingSteps } from '@underbough/mo
 import { StepGlyph, type StepState } from '@underbough/pictures'
 import { useEffect, useRef } from 'react'
 import { Button as AriaButton } from 'react-aria-components/Button'
+import { Link } from 'react-router'
 import { KeepingState, Notice, sayTime } from '../look/index.ts'
 import { useKeeping } from '../shell/index.ts'
 import { ClosedScreen } from './ClosedScreen.tsx'
@@ -53,7 +54,8 @@ export function Visit({ initial, stopId }: { initial: KeptVisit; stopId: string 
         {kept.toClose && !visit.closing ? (
           <Notice tone="mind" title="Closed on this device.">
             There was no signal, so the office has not got it yet. It goes by itself when there is; you can go
-            on to the next tree.
+            on to the next tree.{' '}
+            <Link to={stopId ? '/today' : '/trees'}>{stopId ? 'On to the next stop' : 'All trees'}</Link>
           </Notice>
         ) : null}
         <div className="visit-body" ref={body}>

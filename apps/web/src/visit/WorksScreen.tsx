@@ -2,8 +2,8 @@ import { riskWords, type WorkInput, workKinds } from '@underbough/model'
 import { workNames } from '@underbough/rating'
 import { useEffect, useRef } from 'react'
 import { useMapView } from '../api/index.ts'
-import { Button, capital, Empty, Field, refusalAt, Select, sayDate } from '../look/index.ts'
-import { proposeWorks } from './judgement.ts'
+import { Button, capital, Empty, Field, Notice, refusalAt, Select, sayDate } from '../look/index.ts'
+import { proposeWorks, tooLate } from './judgement.ts'
 import { WordRow } from './pieces.tsx'
 import type { ScreenProps } from './Visit.tsx'
 
@@ -27,6 +27,7 @@ export function WorksScreen({ visit, go }: ScreenProps) {
     })
     if (works.length > 0) visit.change((d) => ({ ...d, works }))
   }, [draft, kept, today, visit])
+  const late = draft.leaveRating ? null : tooLate(draft.rating, draft.works, kept.ground.policy, today)
   const open = kept.ground.whole.works.filter((w) => w.state === 'proposed' || w.state === 'approved')
   const put = (id: string, part: Partial<WorkInput>) =>
     visit.change((d) => ({ ...d, works: d.works.map((w) => (w.id === id ? { ...w, ...part } : w)) }))
@@ -38,6 +39,12 @@ export function WorksScreen({ visit, go }: ScreenProps) {
           Still open from before:{' '}
           {open.map((w) => `${w.description}${w.dueOn ? `, due ${sayDate(w.dueOn)}` : ''}`).join('; ')}.
         </p>
+      ) : null}
+      {late ? (
+        <Notice tone="mind" title="Something is imminent, and no work here is that early.">
+          The policy asks for work by {sayDate(late)}. A work with a later date would put this tree off until
+          then.
+        </Notice>
       ) : null}
       {draft.works.length === 0 ? (
         <Empty title="No works proposed on this visit.">

@@ -180,7 +180,7 @@ export function couldNotSeeOf(draft: Draft): string {
   const said = lookingSteps.flatMap((step) => {
     const given = draft.answers[step]
     return given?.result === 'not-seen' && given.notSeenBecause
-      ? [`${lookingStepNames[step]}: ${given.notSeenBecause}.`]
+      ? [`${lookingStepNames[step]}: ${given.notSeenBecause.trim().replace(/\.+$/, '')}.`]
       : []
   })
   return draft.couldNotSee || said.join(' ')

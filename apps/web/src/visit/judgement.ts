@@ -21,6 +21,7 @@ import {
   type ZoneKind,
 } from '@underbough/model'
 import {
+  type DeadlineWord,
   jointLikelihood,
   type Policy,
   proposeImpact,
@@ -310,8 +311,7 @@ export function isUrgent(draft: RatingDraft | null): boolean {
   return draft.scenarios.some((s) => s.failure === 'imminent' || worstOf(s)?.risk === 'extreme')
 }
 
-/** Works that usually follow, one for each scenario of moderate risk or more that a finding on the list leads to. */
-export function proposeWorks(given: {
+interface WorksAsked {
   findings: readonly FindingInput[]
   rating: RatingDraft
   policy: Policy | null
@@ -319,9 +319,27 @@ export function proposeWorks(given: {
   treeId: string
   visitId: string
   newId: () => string
-}): WorkInput[] {
-  const { findings, rating, policy, today, treeId, visitId, newId } = given
+}
+const failingAway: Record<Scenario['part'], [WorkInput['kind'], string]> = {
+  limb: ['prune', 'Take down the failing limb'],
+  stem: ['remove', 'Take the stem down to where it holds'],
+  'whole-tree': ['remove', 'Take the tree down'],
+}
+
+/**
+ * Works that usually follow: what is imminent comes away first, by its own deadline; then one for each finding on the list that
+ * leads to a scenario of moderate risk or more, by the deadline of that risk.
+ */
+export function proposeWorks(asked: WorksAsked): WorkInput[] {
+  const { findings, rating, policy, today, treeId, visitId, newId } = asked
   const works: WorkInput[] = []
+  const add = (kind: WorkInput['kind'], description: string, word: DeadlineWord) => {
+    if (works.some((work) => work.description === description)) return
+    const dueOn = policy ? addDays(today, policy.workDays[word]) : null
+    works.push({ id: newId(), treeId, visitId, kind, description, dueOn, cost: null, residualRisk: null })
+  }
+  for (const scenario of rating.scenarios)
+    if (scenario.failure === 'imminent') add(...failingAway[scenario.part], 'imminent')
   for (const finding of findings) {
     const kind = kindOf(finding)
     if (!kind?.work || !kind.part) continue
@@ -329,19 +347,20 @@ export function proposeWorks(given: {
       (s) => s.part === kind.part && (s.part === 'whole-tree' || samePlace(s.heightM, finding.heightM)),
     )
     const risk = scenario && worstOf(scenario)?.risk
-    if (!scenario || !risk || risk === 'low') continue
-    if (works.some((w) => w.description === kind.work!.words)) continue
-    const days = policy?.workDays[scenario.failure === 'imminent' ? 'imminent' : risk]
-    works.push({
-      id: newId(),
-      treeId,
-      visitId,
-      kind: kind.work.kind,
-      description: kind.work.words,
-      dueOn: days === undefined ? null : addDays(today, days),
-      cost: null,
-      residualRisk: null,
-    })
+    if (!risk || risk === 'low' || scenario.failure === 'imminent') continue
+    add(kind.work.kind, kind.work.words, risk)
   }
   return works
+}
+
+/** The last day for work on what is imminent, where no work is proposed that early; null where all is well or nothing is. */
+export function tooLate(
+  rating: RatingDraft | null,
+  works: readonly WorkInput[],
+  policy: Policy | null,
+  today: CivilDate,
+): CivilDate | null {
+  if (!policy || !rating?.scenarios.some((s) => s.failure === 'imminent')) return null
+  const last = addDays(today, policy.workDays.imminent)
+  return works.some((work) => work.dueOn !== null && work.dueOn <= last) ? null : last
 }

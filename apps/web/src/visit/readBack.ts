@@ -14,12 +14,15 @@ const list = (words: readonly string[]) =>
   words.length < 2 ? (words[0] ?? '') : `${words.slice(0, -1).join(', ')} and ${words[words.length - 1]}`
 const lower = (step: LookingStep) => lookingStepNames[step].toLowerCase()
 
+/** With a full stop at its end, once. */
+const ended = (text: string) => `${text.trim().replace(/\.+$/, '')}.`
+
 /** The visit in plain sentences, as it will stand once closed. */
 export function readBack(draft: Draft, personName: string, treeName: string): Line[] {
   const lines: Line[] = []
   const { assignment } = draft
   lines.push({
-    words: `${personName} looks at ${treeName} on level ${assignment.level}, for failures within ${assignment.timeFrameYears} years. Targets: ${assignment.targets}. Limits: ${assignment.limits || 'none stated'}.`,
+    words: `${personName} looks at ${treeName} on level ${assignment.level}, for failures within ${assignment.timeFrameYears} years. Targets: ${ended(assignment.targets)} Limits: ${ended(assignment.limits || 'none stated')}`,
     screen: 'start',
   })
   const clear = lookingSteps.filter((step) => draft.answers[step]?.result === 'nothing-found')
@@ -47,7 +50,7 @@ export function readBack(draft: Draft, personName: string, treeName: string): Li
       }
     if (given?.result === 'not-seen')
       lines.push({
-        words: `${lookingStepNames[step]} was not seen: ${given.notSeenBecause ?? 'no reason given'}.`,
+        words: `${lookingStepNames[step]} was not seen: ${ended(given.notSeenBecause ?? 'no reason given')}`,
         screen: step,
       })
   }
@@ -56,7 +59,9 @@ export function readBack(draft: Draft, personName: string, treeName: string): Li
   lines.push(...ratingLines(draft))
   for (const work of draft.works)
     lines.push({
-      words: `Proposed: ${work.description}${work.dueOn ? `, by ${sayDate(work.dueOn)}` : ''}.`,
+      words: ended(
+        `Proposed: ${work.description.replace(/\.+$/, '')}${work.dueOn ? `, by ${sayDate(work.dueOn)}` : ''}`,
+      ),
       screen: 'works',
     })
   if (draft.urgentNote)

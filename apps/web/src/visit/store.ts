@@ -46,6 +46,7 @@ export async function keptVisit(treeId: string, personId: string): Promise<KeptV
   const found = await device.visits.where({ treeId }).toArray()
   return found.find((visit) => visit.personId === personId) ?? null
 }
+export const visitsHere = () => device.visits.toArray()
 export const keepVisit = (visit: KeptVisit) => device.visits.put(visit)
 export const dropVisit = (id: string) => device.visits.delete(id)
 

@@ -4,6 +4,7 @@ import { useCallback, useEffect, useRef, useState } from 'react'
 import { Refused, refusalsOf } from '../api/index.ts'
 import { metaOf } from '../tree/photo.ts'
 import type { Draft } from './draft.ts'
+import { holdOpen } from './outbox.ts'
 import {
   type Closed,
   clearSent,
@@ -70,8 +71,8 @@ export function useVisit(initial: KeptVisit): VisitHandle {
       setRefusals([])
       await dropVisit(initial.id)
       await sendPhotos(initial.id)
-      await clearSent(initial.id)
       await showPhotos()
+      await clearSent(initial.id)
       await countWaiting()
       for (const key of ['tree', 'trees', 'due', 'today', 'tiles', 'urgent', 'works', 'records', 'visits'])
         void memory.invalidateQueries({ queryKey: [key] })
@@ -115,6 +116,7 @@ export function useVisit(initial: KeptVisit): VisitHandle {
   run.current = flush
 
   useEffect(() => {
+    const letGo = holdOpen(initial.id)
     void showPhotos()
     void countWaiting()
     const go = () => void flush()
@@ -122,13 +124,14 @@ export function useVisit(initial: KeptVisit): VisitHandle {
     if (initial.toClose) go()
     return () => {
       window.removeEventListener('online', go)
+      letGo()
       if (timer.current) clearTimeout(timer.current)
     }
-  }, [flush, showPhotos, initial.toClose])
+  }, [flush, showPhotos, initial.toClose, initial.id])
 
   const change = useCallback(
     (make: (draft: Draft) => Draft) => {
-      if (over.current) return
+      if (over.current || now.current.toClose) return
       void put({ ...now.current, draft: make(now.current.draft), keptAt: Date.now() }).then(() =>
         countWaiting(),
       )
