@@ -19,6 +19,9 @@ const TreesPage = lazy(() => import('../tree/TreesPage.tsx'))
 const VisitPage = lazy(() => import('../visit/VisitPage.tsx'))
 const WorksPage = lazy(() => import('../works/WorksPage.tsx'))
 
+// What a visit left on this device goes to the office from whatever page is opened first.
+if (typeof window !== 'undefined') void import('../visit/outbox.ts').then((box) => box.startOutbox())
+
 function FirstPlace() {
   return <Navigate to={firstPlaceOf(usePerson().role)} replace />
 }

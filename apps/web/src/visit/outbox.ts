@@ -31,7 +31,8 @@ export async function sendWaiting(): Promise<void> {
           await clearSent(visit.id)
         } else if (visit.sentAt === null || visit.sentAt < visit.keptAt) {
           await sendDraft(visit.draft)
-          await keepVisit({ ...visit, sentAt: visit.keptAt })
+          // A page may have taken it up meanwhile; then its own words stand.
+          if (!openHere.has(visit.id)) await keepVisit({ ...visit, sentAt: visit.keptAt })
           await sendPhotos(visit.id)
         }
       } catch (error) {
