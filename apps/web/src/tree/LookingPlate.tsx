@@ -26,7 +26,6 @@ export function LookingPlate({ whole }: { whole: TreeWhole }) {
       no={5}
       title={last ? `Looking sequence, ${sayDate(last.startedAt.slice(0, 10))}` : 'Looking sequence'}
       aside={last && !onPhone() ? head(last) : undefined}
-      caption={last ? lookingCaption(lookedSteps(last)) : null}
       className="wide"
     >
       <div ref={box}>
@@ -40,13 +39,14 @@ export function LookingPlate({ whole }: { whole: TreeWhole }) {
                 textScale={textScaleOf(window.innerWidth)}
               />
             ) : null}
+            <p className="caption">{lookingCaption(lookedSteps(last))}</p>
             {last.couldNotSee ? <p className="prose">Could not be seen: {last.couldNotSee}</p> : null}
           </>
         ) : (
           <p className="q">No closed visit yet. Seven steps, outside-in, stand here after the first one.</p>
         )}
         {earlier.length > 0 ? (
-          <ul className="tree-list" aria-label="Earlier visits">
+          <ul className="tree-list tree-more" aria-label="Earlier visits">
             {earlier.map((visit) => (
               <Earlier key={visit.id} visit={visit} whole={whole} />
             ))}

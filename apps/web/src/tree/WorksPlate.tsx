@@ -51,7 +51,7 @@ export function WorksPlate({ whole, today }: { whole: TreeWhole; today: string }
                     {work.decision ? 'Change the answer' : 'Owner’s answer'}
                   </Button>
                 ) : null}
-                {work.state === 'done' || role === 'client' ? null : (
+                {work.state === 'done' || work.state === 'refused' || role === 'client' ? null : (
                   <Button onPress={() => setDoing(work)}>Mark done</Button>
                 )}
               </div>
@@ -79,10 +79,10 @@ function WorkWords({ work, today }: { work: Work; today: string }) {
   return (
     <div>
       <p className="prose">
-        <b>{work.description}</b> <span className="q">{capital(workNames[work.kind])}.</span>
+        <b>{work.description}</b>
       </p>
       <p className="s q">
-        {capital(workStateNames[work.state])}
+        {capital(workNames[work.kind])}: {workStateNames[work.state]}
         {work.state === 'done' && work.doneOn
           ? ` ${sayDate(work.doneOn)}${work.doneBy ? ` by ${work.doneBy}` : ''}`
           : work.dueOn
