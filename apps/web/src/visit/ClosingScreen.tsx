@@ -6,7 +6,7 @@ import { type Draft, visitOf } from './draft.ts'
 import { PhotoRow } from './FindingPart.tsx'
 import { isUrgent, judge } from './judgement.ts'
 import { readBack, screenOf } from './readBack.ts'
-import type { ScreenProps } from './Visit.tsx'
+import type { ScreenProps } from './screen.ts'
 
 /** All that stands in the way of closing, by the rules the office closes with. */
 export function missingOf(draft: Draft): Refusal[] {

@@ -32,8 +32,8 @@ import {
   worstOf,
 } from './judgement.ts'
 import { WordRow } from './pieces.tsx'
+import type { ScreenProps } from './screen.ts'
 import { TargetPart } from './TargetPart.tsx'
-import type { ScreenProps } from './Visit.tsx'
 
 const partNames = { 'whole-tree': 'The whole tree', stem: 'The stem', limb: 'A limb' } as const
 const fromWords = {

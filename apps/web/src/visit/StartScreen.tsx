@@ -4,7 +4,7 @@ import { Button, Field, NumberField, refusalAt, Select, sayDate, Tick } from '..
 import type { Draft } from './draft.ts'
 import { oneTap, wishOneTap } from './oneTap.ts'
 import { WordRow } from './pieces.tsx'
-import type { ScreenProps } from './Visit.tsx'
+import type { ScreenProps } from './screen.ts'
 
 const leafNames = {
   'in-leaf': 'In leaf',

@@ -7,7 +7,7 @@ import { FindingPart } from './FindingPart.tsx'
 import { kindsAt, notSeenReasons, stepHints } from './kinds.ts'
 import { oneTap } from './oneTap.ts'
 import { AnswerPress, Chip } from './pieces.tsx'
-import type { ScreenProps } from './Visit.tsx'
+import type { ScreenProps } from './screen.ts'
 
 /** One step: seen and clear, seen with findings, or not seen and why. */
 export function StepScreen({ step, visit, go }: ScreenProps & { step: LookingStep }) {

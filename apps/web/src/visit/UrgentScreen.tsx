@@ -3,7 +3,7 @@ import { useState } from 'react'
 import { Button, Field, Notice, refusalAt } from '../look/index.ts'
 import { isUrgent } from './judgement.ts'
 import { Chip, WordRow } from './pieces.tsx'
-import type { ScreenProps } from './Visit.tsx'
+import type { ScreenProps } from './screen.ts'
 
 const ways = ['by telephone', 'in person', 'by radio', 'by message'] as const
 const localTime = (instant: string) => {

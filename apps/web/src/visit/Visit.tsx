@@ -11,19 +11,13 @@ import { addSeconds, type Draft, minutesOf, type Screen } from './draft.ts'
 import { RatingScreen } from './RatingScreen.tsx'
 import { StartScreen } from './StartScreen.tsx'
 import { StepScreen } from './StepScreen.tsx'
+import { isStep, type ScreenProps, stateOf } from './screen.ts'
 import type { KeptVisit } from './store.ts'
 import { UrgentScreen } from './UrgentScreen.tsx'
 import { useStepClock } from './useStepClock.ts'
 import { useVisit, type VisitHandle } from './useVisit.ts'
 import { VisitRail } from './VisitRail.tsx'
 import { WorksScreen } from './WorksScreen.tsx'
-
-/** What every screen of a visit is given. */
-export interface ScreenProps {
-  visit: VisitHandle
-  go(to: Screen): void
-}
-export const isStep = (screen: Screen): screen is LookingStep => lookingSteps.includes(screen as LookingStep)
 
 /** One visit: a screen at a time under the thumb; at a desk the tree stands beside it. */
 export function Visit({ initial, stopId }: { initial: KeptVisit; stopId: string | null }) {
@@ -76,11 +70,6 @@ export function Visit({ initial, stopId }: { initial: KeptVisit; stopId: string 
       </div>
     </div>
   )
-}
-
-export function stateOf(draft: Draft, step: LookingStep): StepState {
-  if (draft.screen === step) return 'now'
-  return draft.answers[step]?.result ?? 'to-come'
 }
 
 function VisitHead({ visit, go }: ScreenProps) {

@@ -23,7 +23,7 @@ export default function VisitPage() {
   const [visitId] = useState(() => crypto.randomUUID())
 
   const initial = useMemo((): KeptVisit | null => {
-    if (kept) return kept
+    if (kept) return { ...kept, stopId: stopId ?? kept.stopId ?? null }
     if (kept === undefined || !fresh.ground) return null
     const { ground, near } = fresh
     const today = fresh.today ?? now.toISOString().slice(0, 10)
@@ -39,9 +39,10 @@ export default function VisitPage() {
       near,
       keptAt: now.getTime(),
       sentAt: office ? now.getTime() : null,
+      stopId,
       toClose: false,
     }
-  }, [kept, fresh, me.personId, now, visitId, id])
+  }, [kept, fresh, me.personId, now, visitId, id, stopId])
   // The first whole picture stands: figures that arrive later must not move under a person's thumb.
   const [held, hold] = useState<KeptVisit | null>(null)
   useEffect(() => {
@@ -63,7 +64,7 @@ export default function VisitPage() {
         </Empty>
       </div>
     )
-  if (held) return <Visit key={held.id} initial={held} stopId={stopId} />
+  if (held) return <Visit key={held.id} initial={held} stopId={held.stopId} />
   return (
     <div className="page">
       {fresh.error ? (

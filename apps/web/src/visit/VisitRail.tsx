@@ -4,7 +4,7 @@ import { Button as AriaButton } from 'react-aria-components/Button'
 import { portraitTree, targetOf } from '../ground/targets.ts'
 import { capital, Standing, sayDate } from '../look/index.ts'
 import type { Screen } from './draft.ts'
-import { type ScreenProps, stateOf } from './Visit.tsx'
+import { type ScreenProps, stateOf } from './screen.ts'
 
 /** Beside the steps at a desk: the tree with what was found so far, and the way through the visit. */
 export function VisitRail({ visit, go }: ScreenProps) {

@@ -5,7 +5,7 @@ import { useMapView } from '../api/index.ts'
 import { Button, capital, Empty, Field, Notice, refusalAt, Select, sayDate } from '../look/index.ts'
 import { proposeWorks, tooLate } from './judgement.ts'
 import { WordRow } from './pieces.tsx'
-import type { ScreenProps } from './Visit.tsx'
+import type { ScreenProps } from './screen.ts'
 
 /** What is to be done about it: proposed from what was found, the owner decides. */
 export function WorksScreen({ visit, go }: ScreenProps) {

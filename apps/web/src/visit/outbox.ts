@@ -1,5 +1,5 @@
 import { api, type Me } from '../api/index.ts'
-import { clearSent, countWaiting, isSilence, sendClosing, sendDraft, sendPhotos } from './send.ts'
+import { clearSent, countWaiting, endStop, isSilence, sendClosing, sendDraft, sendPhotos } from './send.ts'
 import { dropVisit, keepVisit, visitsHere } from './store.ts'
 
 /** Visits that are open on a page of this window: that page sends them itself. */
@@ -26,6 +26,7 @@ export async function sendWaiting(): Promise<void> {
       try {
         if (visit.toClose) {
           await sendClosing(visit.draft)
+          if (visit.stopId) await endStop(visit.stopId, visit.id)
           await dropVisit(visit.id)
           await sendPhotos(visit.id)
           await clearSent(visit.id)

@@ -49,6 +49,10 @@ export const sendClosing = (draft: Draft) => api.post<Closed>(`/visits/${draft.i
 /** At once, ahead of everything else; the closing repeats it, and the office keeps it once. */
 export const sendUrgent = (note: UrgentNoteInput) => api.post('/urgent-notes', note)
 
+/** Ends the stop of a round with its visit. A stop that is gone or ended already changes nothing about the visit. */
+export const endStop = (stopId: string, visitId: string) =>
+  api.post(`/stops/${stopId}/end`, { visitId, skippedBecause: null }).catch(() => {})
+
 /** No answer came: nothing was refused, it only has to be sent again. */
 export const isSilence = (error: unknown): boolean =>
   error instanceof Refused && (error.status === 0 || error.status >= 502)

@@ -15,6 +15,8 @@ export interface KeptVisit {
   keptAt: number
   /** When the office last took what was entered; null while it never has. */
   sentAt: number | null
+  /** The stop of a round this visit was begun from; it ends with the visit. */
+  stopId: string | null
   /** Closed by the person, and still to reach the office. */
   toClose: boolean
 }
