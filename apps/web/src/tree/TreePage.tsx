@@ -18,7 +18,7 @@ import { RecordForm } from './RecordForm.tsx'
 import { RecordPlate } from './RecordPlate.tsx'
 import { RosePlate } from './RosePlate.tsx'
 import { TreeHead } from './TreeHead.tsx'
-import { UnderPlate } from './UnderPlate.tsx'
+import { type ExposureState, UnderPlate } from './UnderPlate.tsx'
 import { WorksPlate } from './WorksPlate.tsx'
 import './tree.css'
 
@@ -65,11 +65,10 @@ export default function TreePage() {
 }
 
 /** What every plate of the page is given. */
-export interface PlateProps {
+interface PlateProps {
   whole: TreeWhole
   today: string
 }
-export type ExposureState = 'known' | 'pending' | 'error'
 
 function Whole({
   whole,

@@ -10,8 +10,10 @@ import { RangeAxis, RangeBar, rangeCaption, ZoneSwatch } from '@underbough/pictu
 import type { TreeExposureView } from '../api/index.ts'
 import { count, Facts, Loading, Plate, Reasons, sayDate, sayPeople } from '../look/index.ts'
 import { Scrolled } from './Scrolled.tsx'
-import type { ExposureState } from './TreePage.tsx'
 import { onPhone, textScaleOf, useWidth } from './useWidth.ts'
+
+/** Whether the figures are at hand. */
+export type ExposureState = 'known' | 'pending' | 'error'
 
 const unit = 'people within its outline'
 const outOf100 = (share: number) =>
