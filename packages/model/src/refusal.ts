@@ -47,7 +47,8 @@ export const refusalCodes = {
   'value-blank': 'A cell is blank, so the value stays unknown.',
   'species-unknown': 'A species name was not recognised; it is kept as written.',
   'tag-repeated': 'Two trees bear one tag; it was made longer so that both can be kept.',
-  'kind-assumed': 'What this place is could not be told from the file; the kind chosen for the file was given.',
+  'kind-assumed':
+    'What this place is could not be told from the file; the kind chosen for the file was given.',
   'group-of-trees': 'A row stands for several trees.',
   'shared-position': 'Several trees stand on one point.',
   // looking, rating, due
