@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { startingPolicy } from '../policy/starting.ts'
-import { rulesApplied } from './due.ts'
+import { dueOf, rulesApplied } from './due.ts'
 import type { DueInput, DueRating, DueWork } from './input.ts'
 import { type RuleName, rules } from './rules.ts'
 
@@ -101,4 +101,20 @@ describe.each(Object.keys(rules) as RuleName[])('%s', (rule) => {
   it('applies', () => expect(rulesApplied({ ...tree, ...applies }, startingPolicy)).toContain(rule))
   it('does not apply', () => expect(rulesApplied({ ...tree, ...not }, startingPolicy)).not.toContain(rule))
   it('is one sentence', () => expect(rules[rule]).toMatch(/^[A-Z][^.]*\.$/))
+})
+
+describe('an imminent tree', () => {
+  const imminent = { ...tree, ...rated({ risk: 'high', worstFailure: 'imminent' }) }
+
+  it('waits for no work that is dated later than its own deadline', () => {
+    // Rated 10 Feb 2025; the starting policy gives imminent one day. A work dated 30 Jun does not buy it time.
+    const due = dueOf({ ...imminent, works: [reduce] }, startingPolicy)
+    expect(due).toMatchObject({ kind: 'work', on: '2025-02-11' })
+    expect(due!.reason).toMatch(/act by 11 Feb 2025; its work is dated later, 30 Jun 2025/)
+  })
+
+  it('follows a work that is dated sooner', () => {
+    const due = dueOf({ ...imminent, works: [{ ...reduce, dueOn: '2025-02-10' }] }, startingPolicy)
+    expect(due).toMatchObject({ kind: 'work', on: '2025-02-10' })
+  })
 })

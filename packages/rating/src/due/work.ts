@@ -82,10 +82,15 @@ function untreated(
   const article = /^[aeiou]/.test(word) ? 'an' : 'a'
   const first = earliest(open, dateOf)
   const limit = days(policy.workDays[word])
-  const on = first ? dateOf(first) : addDays(since, policy.workDays[word])
-  const sentence = first
-    ? `Untreated, ${article} ${word} tree follows its work: ${workNames[first.kind]}, by ${plainDate(on)}.`
-    : `Untreated, ${article} ${word} tree follows its work, and none is open: within ${limit} of ${plainDate(since)}.`
+  const own = addDays(since, policy.workDays[word])
+  // A date somebody gave a work does not buy an imminent tree time: it is an action, now.
+  const tooLate = word === 'imminent' && first !== undefined && dateOf(first) > own
+  const on = first && !tooLate ? dateOf(first) : own
+  const sentence = tooLate
+    ? `Imminent: act by ${plainDate(on)}; its work is dated later, ${plainDate(dateOf(first))}.`
+    : first
+      ? `Untreated, ${article} ${word} tree follows its work: ${workNames[first.kind]}, by ${plainDate(on)}.`
+      : `Untreated, ${article} ${word} tree follows its work, and none is open: within ${limit} of ${plainDate(since)}.`
   const parts: DuePart[] = [{ rule: 'untreated-follows-work', words: sentence }]
   if (!first) parts.push({ rule: 'no-work-proposed', words: `${capital(word)}: work within ${limit}.` })
   else if (!first.dueOn)
