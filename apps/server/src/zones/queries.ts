@@ -1,6 +1,7 @@
 import { type Session, tables } from '@underbough/db'
 import type { RiskWord, Zone, ZoneInput } from '@underbough/model'
-import { and, count, desc, eq, sql } from 'drizzle-orm'
+import { and, count, desc, eq, type SQL, sql } from 'drizzle-orm'
+import { near } from '../geometry/near.ts'
 import { asGeometry, geojson } from '../geometry/queries.ts'
 
 const { zone, walkOver, exposureZone, tree, treeState } = tables
@@ -171,11 +172,30 @@ export async function reopenRatings(
   zoneId: string,
   because: string,
 ): Promise<string[]> {
+  const named = sql`r.scenarios @> ${JSON.stringify([{ targets: [{ zoneId }] }])}::jsonb`
+  return reopenWhere(session, organisationId, named, because)
+}
+
+/** The same for every rated tree that could reach the shape: one of its own height away, or `elseM` where that is unknown. */
+export async function reopenRatingsInReach(
+  session: Session,
+  organisationId: string,
+  geometry: Zone['geometry'],
+  elseM: number,
+  because: string,
+): Promise<string[]> {
+  const reaching = sql`r.tree_id in (
+    select t.id from ${tree} t where t.organisation_id = ${organisationId}
+      and ${near(sql`t.position`, asGeometry(geometry), sql`coalesce(t.height_m, ${elseM}::float8)`)})`
+  return reopenWhere(session, organisationId, reaching, because)
+}
+
+async function reopenWhere(session: Session, organisationId: string, which: SQL, because: string) {
   const rows = await session.execute<{ id: string }>(sql`
     with reopened as (
       update rating r set reopened_because = concat_ws(' ', r.reopened_because, ${because}::text)
       where r.organisation_id = ${organisationId}
-        and r.scenarios @> ${JSON.stringify([{ targets: [{ zoneId }] }])}::jsonb
+        and ${which}
         and r.id = (
           select newest.id from rating newest
           where newest.organisation_id = r.organisation_id and newest.tree_id = r.tree_id

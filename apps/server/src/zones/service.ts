@@ -15,6 +15,7 @@ import {
   insertZone,
   partOfZone,
   reopenRatings,
+  reopenRatingsInReach,
   standingOn,
   treeIdsNear,
   treesOver,
@@ -24,6 +25,8 @@ import {
 
 /** How far from a zone a tree may stand and still be computed anew (Assumption: taller than the trees of a town, with their scatter). */
 const NEAR_M = 60
+/** Reach of a tree whose height nobody knows (Assumption). */
+const UNKNOWN_HEIGHT_M = 15
 
 /** The fields that change who is under a tree, in a person's words. */
 const fieldWords = {
@@ -48,13 +51,16 @@ export async function oneZone(deps: Deps, person: Person, id: string) {
   }
 }
 
+/** A new zone. It makes the ratings of the trees that could reach it stale: they were made without it. */
 export async function addZone(deps: Deps, person: Person, input: ZoneInput): Promise<Zone> {
   const { id: organisationId } = person.organisation
   const id = randomUUID()
   const { zone, near } = await deps.database.transaction(async (tx) => {
     const areaM2 = await checked(tx, organisationId, id, input)
     await insertZone(tx, organisationId, id, { ...input, areaM2 })
-    await raiseMapVersion(tx, organisationId, 'ground')
+    const because = `The zone “${input.name}” was added on ${dayOf(deps, person)}, within reach.`
+    const reopened = await reopenRatingsInReach(tx, organisationId, input.geometry, UNKNOWN_HEIGHT_M, because)
+    await raiseMapVersion(tx, organisationId, 'ground', ...(reopened.length > 0 ? (['trees'] as const) : []))
     return {
       zone: (await zoneById(tx, organisationId, id))!,
       near: await treeIdsNear(tx, organisationId, input.geometry, NEAR_M),

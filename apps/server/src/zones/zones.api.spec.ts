@@ -162,6 +162,29 @@ describe.each(databases)('target zones, on %s', (kind) => {
     expect(started.some((job) => (job.input as { treeIds: string[] }).treeIds.includes(far))).toBe(false)
   })
 
+  it('opens again the rating of a tree that a new zone lies within reach of, and of no other', async () => {
+    const { database } = harness.deps
+    const near = await storeTree(database, harness.organisationId, {
+      position: point(lampGreen),
+      heightM: 20,
+    })
+    const far = await storeTree(database, harness.organisationId, {
+      position: point([-8.26, -31.67]),
+      heightM: 20,
+    })
+    const [close, away] = [
+      await storeRating(harness, near, randomUUID(), '2026-06-01T10:00:00Z'),
+      await storeRating(harness, far, randomUUID(), '2026-06-01T10:00:00Z'),
+    ]
+    const made = await officer('POST', '/zones', zoneExample({ name: 'New play ground', kind: 'play' }))
+    expect(made.status).toBe(200)
+    const because = async (id: string) =>
+      (await database.db.select().from(tables.rating).where(eq(tables.rating.id, id)))[0]!.reopenedBecause
+    expect(await because(close)).toContain('New play ground')
+    expect(await because(away)).toBeNull()
+    expect((await officer('GET', `/trees/${near}`)).body.ratingOpen).toBe(true)
+  })
+
   it('lists the trees over a zone, the one that bears most first', async () => {
     const { database } = harness.deps
     const { body: zone } = await officer('POST', '/zones', zoneExample())
