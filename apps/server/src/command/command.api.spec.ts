@@ -96,6 +96,28 @@ describe.each(databases)('the command line, on %s', (kind) => {
     expect([ended.status, ended.stdout]).toEqual([0, 'The postgresql database is up to date.\n'])
   })
 
+  it('lets a person sign in with the password it shows once, and gives no address twice', async () => {
+    const words = [
+      'add-person',
+      '--name',
+      'N. Fell',
+      '--email',
+      'n.fell@portmaud.example',
+      '--role',
+      'officer',
+    ]
+    const added = await run(...words)
+    expect(added.code, added.text).toBe(0)
+    const password = added.text.split('shown once: ')[1]!
+    const answer = await harness.stranger('POST', '/session', { email: 'n.fell@portmaud.example', password })
+    expect([answer.status, answer.body.me.role]).toEqual([200, 'officer'])
+    expect(await run(...words)).toMatchObject({
+      code: 1,
+      text: expect.stringContaining('belongs to somebody'),
+    })
+    expect((await run('add-person', '--name', 'N. Fell', '--email', 'x', '--role', 'king')).code).toBe(1)
+  })
+
   it('recomputes', async () => {
     expect(await run('recompute', 'due')).toEqual({ code: 0, text: 'Port Maud: due recomputed' })
     expect((await run('recompute', 'exposure')).code).toBe(0)
@@ -147,6 +169,16 @@ it('runs by itself: help, a new database, and a folder that another process hold
   expect([migrated.status, migrated.stdout]).toEqual([0, 'The embedded database is up to date.\n'])
   const empty = run('import', fixture('port-maud-2025.csv'), '--kind', 'trees')
   expect([empty.status, empty.stderr.includes('no organisation')]).toEqual([2, true])
+  const founded = run(
+    'found',
+    'Estate of Ostrel',
+    '--time-zone',
+    'Atlantic/St_Helena',
+    '--hemisphere',
+    'south',
+  )
+  expect([founded.status, founded.stderr]).toEqual([0, ''])
+  expect(run('found', 'Nowhere', '--time-zone', 'Mid/Ocean', '--hemisphere', 'south').status).toBe(2)
   writeFileSync(join(folder, 'embedded', 'lock'), String(process.pid))
   const held = run('migrate')
   expect([held.status, held.stderr.includes(`in use by process ${process.pid}`)]).toEqual([1, true])

@@ -2,6 +2,7 @@ import { Refused } from '../http/problem.ts'
 import { type Desk, Usage, withDeps } from './desk.ts'
 import { help } from './help.ts'
 import { importFile } from './import-file.ts'
+import { addPerson, found } from './people.ts'
 import { allOrganisations } from './queries.ts'
 
 /** Runs one command. Returns the exit code: 0 done, 1 refused or failed, 2 wrong words. */
@@ -32,6 +33,8 @@ const isParseError = (error: unknown) =>
   String((error as { code?: string }).code).startsWith('ERR_PARSE_ARGS')
 
 const verbs: Record<string, (rest: string[], desk: Desk) => Promise<number>> = {
+  found,
+  'add-person': addPerson,
   import: importFile,
   async migrate(_, desk) {
     await withDeps(desk, async (deps) => desk.print(`The ${deps.database.kind} database is up to date.`))

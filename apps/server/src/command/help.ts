@@ -1,6 +1,13 @@
 export const help = `Underbough on the command line. The database is the one that DATABASE_URL names, else the embedded
 one in UNDERBOUGH_DATA (stop the server first: two programs cannot share the embedded one).
 
+  npm run underbough -- found NAME --time-zone ZONE --hemisphere north|south
+      Founds an organisation in an empty database (started with UNDERBOUGH_DEMO=no).
+      --measured-at METRES     height at which stems are measured there (1.3)
+      --units metric|inch-pound
+  npm run underbough -- add-person --name NAME --email ADDRESS --role manager|officer|inspector|client
+      Lets a person sign in; the password is made here and shown once.
+      --qualification WORDS, --expires-on DATE, --organisation NAME
   npm run underbough -- import FILE --kind trees|zones|ground
       Shows how the file would be read, one verdict a row by kind, and what would change. Writes nothing without --yes.
       --yes                    write what was shown, all or nothing; nothing stored is ever deleted
