@@ -12,7 +12,8 @@ if (!bench) {
 }
 const rows = await bench.run()
 for (const row of rows) {
-  const beside = row.peer === undefined ? '' : `  ${row.ratio?.toPrecision(3)} × ${row.peer}`
+  const beside =
+    row.peer === undefined || row.ratio === undefined ? '' : `  ${row.ratio.toPrecision(3)} × ${row.peer}`
   console.log(
     `${row.case.padEnd(58)} ${row.figure.toPrecision(5).padStart(12)} ${row.unit}${beside}${row.note ? `  (${row.note})` : ''}`,
   )
