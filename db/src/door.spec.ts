@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs'
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { sql } from 'drizzle-orm'
@@ -27,6 +27,18 @@ describe('the embedded database', () => {
     const rows = await second.sql`select id, ST_X(place) x from kept`
     expect([...rows]).toEqual([{ id: 1, x: -8.248 }])
     await second.close()
+  }, 60_000)
+
+  it('makes a database anew that another process died while making', async () => {
+    const half = mkdtempSync(join(tmpdir(), 'underbough-half-'))
+    mkdirSync(join(half, 'pg'))
+    writeFileSync(join(half, 'pg', 'PG_VERSION'), '')
+    writeFileSync(join(half, 'making'), '')
+    const made = await openDatabase({ dataDir: half })
+    const [row] = await made.sql`select count(*)::int as n from tree`
+    expect(row!.n).toBe(0)
+    await made.close()
+    rmSync(half, { recursive: true, force: true })
   }, 60_000)
 
   it('answers rightly after an error, statement by statement', async () => {

@@ -1,6 +1,6 @@
 import { AsyncLocalStorage } from 'node:async_hooks'
 import { createHash } from 'node:crypto'
-import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
@@ -50,8 +50,15 @@ export async function openDatabase(options: { url?: string; dataDir?: string }):
   const release = options.dataDir ? lockFolder(options.dataDir) : () => {}
   try {
     const dataDir = options.dataDir && join(options.dataDir, 'pg')
+    const making = options.dataDir && join(options.dataDir, 'making')
+    // A process that died while it unpacked the template left half a database and nothing else.
+    if (dataDir && making && existsSync(making)) rmSync(dataDir, { recursive: true, force: true })
     const fresh = !dataDir || !existsSync(dataDir)
-    const embedded = await openEmbedded({ dataDir, snapshot: fresh ? await templateSnapshot() : undefined })
+    if (fresh && making)
+      writeFileSync(making, 'The database is being made; if this stays, it will be made anew.')
+    const snapshot = fresh ? await templateSnapshot() : undefined
+    const embedded = await openEmbedded({ dataDir, snapshot })
+    if (making) rmSync(making, { force: true })
     const sql = connect(embedded)
     return await ready('embedded', sql, sql, async () => {
       await sql.end({ timeout: 5 })

@@ -97,9 +97,17 @@ export async function previewImport(deps: Deps, person: Person, id: string, give
   must(await findCrs(mapping.crs))
   const { id: organisationId } = person.organisation
   const from: ImportState[] = ['mapping', 'ready', 'failed']
-  if (!(await moveBatch(deps.database.db, organisationId, id, from, 'reading', { mapping, counts: {} })))
-    refuse('conflict', 'state', `This import is ${batch.state}; it cannot be read now.`)
-  return deps.jobs.start(organisationId, 'import-read', { importId: id }, person.personId, id)
+  return deps.jobs.startWith(
+    organisationId,
+    'import-read',
+    { importId: id },
+    person.personId,
+    id,
+    async (tx) => {
+      if (!(await moveBatch(tx, organisationId, id, from, 'reading', { mapping, counts: {} })))
+        refuse('conflict', 'state', `This import is ${batch.state}; it cannot be read now.`)
+    },
+  )
 }
 
 const noCounts = { rows: 0, taken: 0, noted: 0, refused: 0, new: 0, changed: 0, same: 0, gone: 0 }
@@ -181,15 +189,15 @@ export async function refusedCsv(deps: Deps, person: Person, id: string): Promis
 export async function commitImport(deps: Deps, person: Person, id: string): Promise<string> {
   const { id: organisationId } = person.organisation
   const batch = await batchOf(deps, person, id)
-  if (!(await moveBatch(deps.database.db, organisationId, id, ['ready'], 'writing')))
-    refuse('conflict', 'state', `This import is ${batch.state}; only one that has been read can be written.`)
-  return deps.jobs.start(
-    organisationId,
-    'import-write',
-    { importId: id, personId: person.personId },
-    person.personId,
-    id,
-  )
+  const input = { importId: id, personId: person.personId }
+  return deps.jobs.startWith(organisationId, 'import-write', input, person.personId, id, async (tx) => {
+    if (!(await moveBatch(tx, organisationId, id, ['ready'], 'writing')))
+      refuse(
+        'conflict',
+        'state',
+        `This import is ${batch.state}; only one that has been read can be written.`,
+      )
+  })
 }
 
 /** Stops an import and leaves nothing of it but the fact that there was one. Refused once it is written. */

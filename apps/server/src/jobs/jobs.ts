@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto'
-import type { Database } from '@underbough/db'
+import type { Database, Session } from '@underbough/db'
 import PgBoss from 'pg-boss'
 import {
   clearMarks,
@@ -34,6 +34,18 @@ export interface Jobs {
     input: unknown,
     personId: string,
     subjectId?: string,
+  ): Promise<string>
+  /**
+   * The same, with the change it belongs to: both are stored in one transaction, so that a process that dies leaves neither
+   * without the other.
+   */
+  startWith(
+    organisationId: string,
+    kind: string,
+    input: unknown,
+    personId: string,
+    subjectId: string,
+    change: (tx: Session) => Promise<unknown>,
   ): Promise<string>
   /** Asks a job to stop. What it had not finished is rolled back by its own work; true where that had not begun. */
   cancel(organisationId: string, jobId: string): Promise<boolean>
@@ -143,6 +155,15 @@ export async function createJobs(database: Database, works: Record<string, JobWo
         input,
         startedBy: personId,
         subjectId: subjectId ?? null,
+      })
+      await queue(organisationId, id)
+      return id
+    },
+    async startWith(organisationId, kind, input, personId, subjectId, change) {
+      const id = randomUUID()
+      await database.transaction(async (tx) => {
+        await change(tx)
+        await insertJob(tx, { organisationId, id, kind, input, startedBy: personId, subjectId })
       })
       await queue(organisationId, id)
       return id

@@ -48,10 +48,17 @@ export async function beginPlan(deps: Deps, person: Person, asked: queries.Asked
   )
   if (!trial.ok) throw new Refused(trial.refusals)
   const planId = randomUUID()
-  const number = await deps.database.transaction((tx) =>
-    queries.insertPlan(tx, organisation.id, planId, asked, personId),
+  let number = 0
+  const jobId = await deps.jobs.startWith(
+    organisation.id,
+    'plan',
+    { planId, asked },
+    personId,
+    planId,
+    async (tx) => {
+      number = await queries.insertPlan(tx, organisation.id, planId, asked, personId)
+    },
   )
-  const jobId = await deps.jobs.start(organisation.id, 'plan', { planId, asked }, personId, planId)
   return { planId, number, jobId }
 }
 
