@@ -56,6 +56,33 @@ describe.each(databases)('the queue, on %s', (kind) => {
     expect((await (await harness.as('officer'))('GET', '/jobs')).body.jobs).toEqual([])
   })
 
+  it('stores a change and its job together, or neither', async () => {
+    const { database } = harness.deps
+    const before = await database.db.$count(job)
+    const raise = (then: () => void) =>
+      jobs.startWith(
+        harness.organisationId,
+        'count',
+        { to: 1 },
+        'officer-1',
+        harness.organisationId,
+        async (tx) => {
+          await tx.update(tables.organisation).set({ name: 'Renamed' })
+          then()
+        },
+      )
+    const refuse = () => {
+      throw new Error('Not this one.')
+    }
+    await expect(raise(refuse)).rejects.toThrow('Not this one.')
+    const [kept] = await database.db.select().from(tables.organisation)
+    expect([kept!.name, await database.db.$count(job)]).toEqual(['Port Maud', before])
+    const id = await raise(() => {})
+    await jobs.idle()
+    expect((await look(id)).state).toBe('done')
+    await database.db.update(tables.organisation).set({ name: 'Port Maud' })
+  })
+
   it('does one at a time, and stops one that waits or works', async () => {
     ran.length = 0
     const [first, second] = [await start('wait'), await start('count', { to: 1 })]
