@@ -10,13 +10,21 @@ describe('a server that is killed at work, on the embedded database', () => {
   })
   afterAll(() => ground?.remove())
 
+  /** How fast the work goes depends on the machine: kills sooner and sooner until one falls while it is at work. */
+  async function killedAtWork(name: keyof typeof cases, rows: number, killsAfterMs: number[]) {
+    for (const killAfterMs of killsAfterMs) {
+      const found = await cases[name]({ ground, rows, killAfterMs })
+      expect(found.lost).toEqual([])
+      if (found.died === 'at work') return true
+    }
+    return false
+  }
+
   it('has written a list wholly or not at all, and the next one writes it', async () => {
-    const found = await cases['import-write']({ ground, rows: 1500, killAfterMs: 500 })
-    expect(found).toEqual({ died: 'at work', lost: [] })
+    expect(await killedAtWork('import-write', 3000, [400, 150, 60, 20])).toBe(true)
   })
 
   it('leaves who is under each tree to the next one, which comes to the same figures', async () => {
-    const found = await cases.exposure({ ground, rows: 0, killAfterMs: 700 })
-    expect(found).toEqual({ died: 'at work', lost: [] })
+    expect(await killedAtWork('exposure', 0, [700, 300, 100, 30])).toBe(true)
   })
 })
