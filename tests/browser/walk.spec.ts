@@ -148,6 +148,12 @@ describe('the job, from a list to a finished stop', () => {
     const start = crew.page.getByRole('button', { name: /^Start at/ })
     await start.waitFor({ timeout: 30_000 })
     await shoot(crew.page, 'today-phone')
+    await crew.page.getByRole('button', { name: 'Map', exact: true }).click()
+    await crew.page.waitForTimeout(3000)
+    await shoot(crew.page, 'today-map-phone')
+    const map = await crew.page.locator('.today-map .ground-map').boundingBox()
+    expect(map!.height).toBeGreaterThan(400)
+    await crew.page.getByRole('button', { name: 'Way', exact: true }).click()
     const inspector = await harness.as('inspector')
     const first = (await inspector('GET', '/today')).body.daySheet.stops[0]
     await start.click()
