@@ -2,7 +2,7 @@ import { type Session, tables } from '@underbough/db'
 import type { Finding, Rating, Visit, VisitInput } from '@underbough/model'
 import { and, count, desc, eq, inArray, sql } from 'drizzle-orm'
 
-const { authUser, finding, rating, stop, daySheet, visit, tree, zone } = tables
+const { authUser, finding, rating, stop, daySheet, visit, tree } = tables
 
 const columns = {
   id: visit.id,
@@ -215,13 +215,4 @@ export async function lockTree(session: Session, organisationId: string, treeId:
     .where(and(eq(tree.organisationId, organisationId), eq(tree.id, treeId)))
     .for('update')
   return rows.length > 0
-}
-
-/** Occupancy words of the named zones, for checking the proposed likelihood of impact. */
-export async function occupancyOfZones(session: Session, organisationId: string) {
-  const rows = await session
-    .select({ id: zone.id, word: zone.occupancyWord })
-    .from(zone)
-    .where(eq(zone.organisationId, organisationId))
-  return new Map(rows.map((row) => [row.id, row.word]))
 }

@@ -7,6 +7,7 @@ import {
   type WorkInput,
 } from '@underbough/model'
 import { methodVersion, missingToClose, type RatedTree } from '@underbough/rating'
+import { zoneWords } from '../due/queries.ts'
 import { policyOf, recomputeDue } from '../due/service.ts'
 import type { Deps, Person } from '../http/context.ts'
 import { Refused, refuse } from '../http/problem.ts'
@@ -102,7 +103,7 @@ async function checked(tx: Session, organisationId: string, closing: Closing) {
   }
   const input = withProposals(
     { ...closing.rating, treeId: closing.visit.treeId, visitId: closing.visit.id },
-    await queries.occupancyOfZones(tx, organisationId),
+    await zoneWords(tx, organisationId),
   )
   const result = judged(input, closing.urgentNote)
   if ('refusals' in result) throw new Refused([...result.refusals, ...missing])
