@@ -14,6 +14,7 @@ export {
 export * from './records/import.ts'
 export * from './records/judgement.ts'
 export * from './records/place.ts'
+export * from './records/probe.ts'
 export * from './records/tree.ts'
 export * from './records/visit.ts'
 export * from './refusal.ts'

@@ -96,8 +96,29 @@ export type WorkState = (typeof workStates)[number]
 export const decisionAnswers = ['accepted', 'refused', 'deferred'] as const
 export type DecisionAnswer = (typeof decisionAnswers)[number]
 
-export const probeKinds = ['core', 'drill-trace', 'sounding', 'fracture-test', 'laboratory'] as const
+export const probeKinds = [
+  'core',
+  'drill-trace',
+  'sounding',
+  'fracture-test',
+  'laboratory',
+  'opening',
+  'cut',
+  'outline',
+] as const
+/**
+ * What was done to learn about the wood at one height: a core bored out, resistance to a drill, sounding with a mallet, a core broken
+ * piece by piece, a laboratory's answer, an opening measured from outside, the shell measured at a cut, the outline measured.
+ */
 export type ProbeKind = (typeof probeKinds)[number]
+
+/** Wood along a reading. `stained` is discoloured and still firm; `softened-brittle` snaps short, `softened-fibrous` bends; `void` is missing. */
+export const woodConditions = ['sound', 'stained', 'softened-brittle', 'softened-fibrous', 'void'] as const
+export type WoodCondition = (typeof woodConditions)[number]
+
+/** What a core does between the fingers. */
+export const coreManners = ['flexes', 'snaps', 'crumbles'] as const
+export type CoreManner = (typeof coreManners)[number]
 
 /** Place of `word` in its ordered list, 0 for the least. Throws on a word of another list. */
 export function rank<T extends string>(list: readonly T[], word: T): number {

@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { leafStates, lookingSteps, probeKinds, stepResults } from '../words.ts'
+import { leafStates, lookingSteps, stepResults } from '../words.ts'
 import { bearingDeg, civilDate, id, instant, note, position, text } from './common.ts'
 
 const level = z.union([z.literal(1), z.literal(2), z.literal(3)])
@@ -69,23 +69,6 @@ export const walkOverInput = z.object({
   remark: note,
 })
 export type WalkOverInput = z.infer<typeof walkOverInput>
-
-/** An instrument reading into wood. The raw reading is kept and never edited. */
-export const probeInput = z.object({
-  id,
-  visitId: id,
-  kind: z.enum(probeKinds),
-  heightM: z.number().min(-2).max(130),
-  entryBearingDeg: bearingDeg,
-  directionDeg: bearingDeg.describe(
-    'where the instrument points, as a bearing; straight in is the entry bearing + 180',
-  ),
-  instrument: z.string().trim().max(160),
-  reason: text(400).describe('why the tree was wounded'),
-  reading: z.record(z.string(), z.unknown()),
-  note,
-})
-export type ProbeInput = z.infer<typeof probeInput>
 
 /** A photo belongs to a visit, a finding, a probe, a failure or an urgent note. The original bytes are kept; the digest is over them. */
 export const photo = z.object({
