@@ -1,2 +1,2 @@
 /** Inside the stem: what readings into wood say, and what they leave open. */
-export {}
+export type * from './section/types.ts'
