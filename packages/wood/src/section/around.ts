@@ -26,8 +26,8 @@ export function joined(
   return (bearingDeg) => {
     const bearing = wrap(bearingDeg)
     const next = sorted.findIndex((one) => one.bearingDeg > bearing)
-    const after = sorted[next < 0 ? 0 : next]!
-    const before = sorted[((next < 0 ? 0 : next) + sorted.length - 1) % sorted.length]!
+    const after = sorted[Math.max(0, next)]!
+    const before = sorted[(Math.max(0, next) + sorted.length - 1) % sorted.length]!
     const span = clockwise(before.bearingDeg, after.bearingDeg)
     return span === 0
       ? before.value

@@ -13,7 +13,7 @@ import { slicesOf, wallSection } from './wall.ts'
 /** Raised when the way a section is computed changes; a stored section keeps the one it was made with. */
 export const sectionMethodVersion = 'section-1'
 
-const STEP_DEG = 2
+const STEP_DEG = 3
 const DRAWS = 200
 
 /**
@@ -111,8 +111,8 @@ export function sectionOf(input: SectionInput): Outcome<Section> {
       : new Float64Array(bend.length)
   })
   const least = quantiles(shares.map((one) => one.reduce((a, b) => Math.min(a, b))))
-  const byBearing = onGrid.map((i) => quantiles(walls.map((wall) => wall[i]!)))
-  const cautious = byBearing.map((q) => q.p05)
+  const drawn = bearingsDeg.map((_, i) => quantiles(walls.map((wall) => wall[i]!)))
+  const cautious = onGrid.map((i) => drawn[i]!.p05)
   if (said.says === 'range')
     return finish({
       ...base,
@@ -120,11 +120,14 @@ export function sectionOf(input: SectionInput): Outcome<Section> {
       share: { p05: least.p05, p50: null, p95: least.p95 },
     })
   const half = bend.map((_, i) => quantiles(shares.map((one) => one[i]!)))
-  const medianAll = Float64Array.from(bearingsDeg, (_, i) => quantiles(walls.map((wall) => wall[i]!)).p50)
-  const left = wallSection(slices, firmCm, medianAll)
+  const left = wallSection(
+    slices,
+    firmCm,
+    drawn.map((q) => q.p50),
+  )
   return finish({
     ...base,
-    wallCm: { median: byBearing.map((q) => q.p50), cautious },
+    wallCm: { median: onGrid.map((i) => drawn[i]!.p50), cautious },
     share: least,
     rose: [...half, ...half],
     weakestBearingDeg: bend[half.reduce((best, q, i) => (q.p50 < half[best]!.p50 ? i : best), 0)]!,
