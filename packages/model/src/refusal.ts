@@ -76,6 +76,7 @@ export const refusalCodes = {
   'opening-incomplete': 'An opening needs both edges, the wall at each edge and its depth.',
   'trace-text': 'A cell of the trace that should hold a number holds something else.',
   'trace-depth-backwards': 'The depth goes back.',
+  'trace-depth-repeated': 'Several rows share one depth; their resistances were averaged.',
   'trace-resistance-missing': 'A row of the trace has no resistance.',
   'trace-too-short': 'The trace has too few rows to read.',
   'trace-too-long': 'The trace has more rows than are taken.',
