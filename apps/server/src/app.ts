@@ -16,6 +16,7 @@ import { jobs } from './jobs/route.ts'
 import { photos } from './photos/route.ts'
 import { plans } from './plans/route.ts'
 import { policy } from './policy/route.ts'
+import { probes } from './probes/route.ts'
 import { records } from './records/route.ts'
 import { session } from './session/route.ts'
 import { sites } from './sites/route.ts'
@@ -87,6 +88,7 @@ export function createApp(deps: Deps, webFolder?: string) {
     works,
     urgentNotes,
     photos,
+    probes,
     records,
     due,
     policy,

@@ -3,13 +3,18 @@ import type {
   LeafState,
   LookingStep,
   Photo,
+  ProbeInput,
   ProbeKind,
   StepAnswer,
   VisitLevel,
   WalkOverInput,
+  WoodSegment,
 } from '@underbough/model'
 import {
+  bigserial,
+  boolean,
   date,
+  doublePrecision,
   foreignKey,
   index,
   integer,
@@ -90,6 +95,7 @@ export const walkOver = pgTable(
   ],
 )
 
+/** A reading into wood, kept as it was entered. Figures are stored to the last digit: the same reading sent again must compare equal. */
 export const probe = pgTable(
   'probe',
   {
@@ -97,17 +103,50 @@ export const probe = pgTable(
     id: uuid('id').notNull(),
     visitId: uuid('visit_id').notNull(),
     kind: words<ProbeKind>('kind').notNull(),
-    heightM: real('height_m').notNull(),
-    entryBearingDeg: real('entry_bearing_deg').notNull(),
-    directionDeg: real('direction_deg').notNull(),
+    label: text('label').notNull().default(''),
+    heightM: doublePrecision('height_m').notNull(),
+    /** Where the instrument entered and pointed; null for what has no one entry. */
+    entryBearingDeg: doublePrecision('entry_bearing_deg'),
+    directionDeg: doublePrecision('direction_deg'),
+    tiltDeg: doublePrecision('tilt_deg'),
     instrument: text('instrument').notNull(),
-    reason: text('reason').notNull(),
-    reading: jsonb('reading').$type<Record<string, unknown>>().notNull(),
+    instrumentCondition: text('instrument_condition').notNull().default(''),
+    operator: text('operator').notNull().default(''),
+    disinfected: boolean('disinfected'),
+    reason: text('reason').notNull().default(''),
+    reading: jsonb('reading').$type<ProbeInput['reading']>().notNull(),
     note: text('note').notNull(),
   },
   (t) => [
     primaryKey({ columns: [t.organisationId, t.id] }),
     foreignKey({ columns: [t.organisationId, t.visitId], foreignColumns: [visit.organisationId, visit.id] }),
+    index('probe_visit').on(t.organisationId, t.visitId),
+  ],
+)
+
+/** Borders of a trace that a person stands by. Rows are only ever added; `entry` keeps their order, the last one counts. */
+export const probeBorders = pgTable(
+  'probe_borders',
+  {
+    organisationId: organisationId(),
+    id: uuid('id').notNull(),
+    probeId: uuid('probe_id').notNull(),
+    entry: bigserial('entry', { mode: 'number' }).notNull(),
+    barkCm: doublePrecision('bark_cm').notNull(),
+    segments: jsonb('segments').$type<WoodSegment[]>().notNull(),
+    moved: boolean('moved').notNull(),
+    note: text('note').notNull(),
+    personId: text('person_id').notNull(),
+    at: instant('at').notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.organisationId, t.id] }),
+    foreignKey({
+      name: 'probe_borders_probe_fk',
+      columns: [t.organisationId, t.probeId],
+      foreignColumns: [probe.organisationId, probe.id],
+    }),
+    index('probe_borders_probe').on(t.organisationId, t.probeId),
   ],
 )
 

@@ -67,16 +67,58 @@ export function problem(c: Context, refusals: Refusal[], extra: Record<string, u
   return c.body(JSON.stringify(body), status, { 'content-type': 'application/problem+json; charset=utf-8' })
 }
 
-/** A failed zod check as refusals with the path of each field. */
-export function refusalsOf(error: z.core.$ZodError): Refusal[] {
-  return error.issues.map((issue) => {
+/**
+ * A failed zod check as refusals, each with the path of its field. A check of the model's own carries its declared code in `params`;
+ * where none of several forms fits, the form that was nearest says what it lacks. `input` is what was checked, to name the value refused.
+ */
+export function refusalsOf(error: z.core.$ZodError, input?: unknown): Refusal[] {
+  return error.issues.flatMap(nearest).map((issue) => {
     const path = issue.path.join('.')
+    const value = shown(issue.path.reduce<unknown>((at, key) => (at as Members)?.[key], input))
+    const { message } = issue
+    const params = issue.code === 'custom' ? issue.params : undefined
+    if (params?.code in refusalCodes)
+      return { code: params!.code as RefusalCode, path, value: params!.value ?? value, message }
     if (issue.code === 'too_big')
-      return { code: 'out-of-range', path, limit: `at most ${issue.maximum}`, message: issue.message }
+      return {
+        code: 'out-of-range',
+        path,
+        value,
+        limit: `${issue.inclusive === false ? 'below' : 'at most'} ${issue.maximum}`,
+        message,
+      }
     if (issue.code === 'too_small')
-      return { code: 'out-of-range', path, limit: `at least ${issue.minimum}`, message: issue.message }
-    if (issue.code === 'invalid_type' && issue.input === undefined)
+      return {
+        code: 'out-of-range',
+        path,
+        value,
+        limit: `${issue.inclusive === false ? 'above' : 'at least'} ${issue.minimum}`,
+        message,
+      }
+    // Zod leaves the value out of its issues and names its kind in the message only.
+    if (issue.code === 'invalid_type' && message.endsWith('received undefined'))
       return { code: 'required', path, message: `${path || 'The body'} is missing.` }
-    return { code: 'malformed', path, message: `${path}: ${issue.message}` }
+    return { code: 'malformed', path, value, message: `${path}: ${message}` }
   })
+}
+
+type Members = Record<PropertyKey, unknown> | undefined
+
+/** What a refusal repeats of the input: a figure or a short text. */
+const shown = (value: unknown) =>
+  typeof value === 'number' ||
+  typeof value === 'boolean' ||
+  (typeof value === 'string' && value.length <= 200)
+    ? value
+    : undefined
+
+/** An issue, or those of the form of a union that came nearest: it disagrees with the fewest fixed words, then in the fewest places. */
+function nearest(issue: z.core.$ZodIssue): z.core.$ZodIssue[] {
+  if (issue.code !== 'invalid_union') return [issue]
+  const misses = (form: z.core.$ZodIssue[]) =>
+    form.filter((one) => one.code === 'invalid_value').length * 1000 + form.length
+  const [form] = issue.errors.toSorted((a, b) => misses(a) - misses(b))
+  // Where the value itself is of another form, no field is to blame.
+  if (!form || form.some((one) => one.path.length === 0)) return [issue]
+  return form.flatMap((one) => nearest({ ...one, path: [...issue.path, ...one.path] }))
 }

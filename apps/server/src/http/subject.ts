@@ -8,7 +8,8 @@ import { problem, problemSchema, refusalsOf, refuse } from './problem.ts'
 export function subject() {
   return new OpenAPIHono<Env>({
     defaultHook: (result, c) => {
-      if (!result.success) return problem(c, refusalsOf(result.error))
+      if (!result.success)
+        return problem(c, refusalsOf(result.error, 'data' in result ? result.data : undefined))
     },
   })
 }

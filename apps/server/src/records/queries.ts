@@ -1,8 +1,8 @@
 import { type Session, tables } from '@underbough/db'
-import type { FailureInput, Position, ProbeInput, WalkOverInput } from '@underbough/model'
+import type { FailureInput, Position, WalkOverInput } from '@underbough/model'
 import { and, desc, eq, sql } from 'drizzle-orm'
 
-const { failure, probe, treeEvent, visit, walkOver } = tables
+const { failure, treeEvent, walkOver } = tables
 
 const failureColumns = {
   id: failure.id,
@@ -76,24 +76,6 @@ export async function insertEvent(session: Session, organisationId: string, tree
     .insert(treeEvent)
     .values({ organisationId, treeId, ...event })
     .onConflictDoNothing()
-}
-
-/** Stores a reading; it is never edited. False where its visit is not here. */
-export async function insertProbe(
-  session: Session,
-  organisationId: string,
-  input: ProbeInput,
-): Promise<boolean> {
-  const found = await session
-    .select({ id: visit.id })
-    .from(visit)
-    .where(and(eq(visit.organisationId, organisationId), eq(visit.id, input.visitId)))
-  if (found.length === 0) return false
-  await session
-    .insert(probe)
-    .values({ organisationId, ...input })
-    .onConflictDoNothing()
-  return true
 }
 
 export async function insertWalkOver(

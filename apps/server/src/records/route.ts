@@ -1,5 +1,5 @@
 import { createRoute, z } from '@hono/zod-openapi'
-import { failureInput, probeInput, today, walkOverInput } from '@underbough/model'
+import { failureInput, today, walkOverInput } from '@underbough/model'
 import { eventKinds } from '@underbough/rating'
 import { policyOf, recomputeDue } from '../due/service.ts'
 import type { Deps } from '../http/context.ts'
@@ -8,7 +8,7 @@ import { allow, answers, body, idParam, nothing, subject } from '../http/subject
 import { treeLines } from '../trees/queries.ts'
 import { lockTree } from '../visits/queries.ts'
 import { zoneById } from '../zones/queries.ts'
-import { allFailures, insertEvent, insertFailure, insertProbe, insertWalkOver } from './queries.ts'
+import { allFailures, insertEvent, insertFailure, insertWalkOver } from './queries.ts'
 
 const eventInput = z.object({
   id: z.uuid(),
@@ -18,7 +18,7 @@ const eventInput = z.object({
   note: z.string().max(4000).default(''),
 })
 
-/** Probes, walk-overs, failures and events: small records that stand as they were entered. */
+/** Walk-overs, failures and events: small records that stand as they were entered. */
 export const records = (deps: Deps) => {
   const { db } = deps.database
   return subject()
@@ -52,22 +52,6 @@ export const records = (deps: Deps) => {
         if (treeId && !(await treeLines(db, person.organisation.id, [treeId])).has(treeId))
           refuse('unknown', 'treeId', 'There is no such tree.')
         await insertFailure(db, person.organisation.id, input)
-        return c.body(null, 204)
-      },
-    )
-    .openapi(
-      createRoute({
-        method: 'post',
-        path: '/probes',
-        tags: ['records'],
-        summary: 'Keep a reading into wood',
-        request: body(probeInput),
-        responses: nothing,
-      }),
-      async (c) => {
-        const person = allow(c, 'inspector', 'officer')
-        if (!(await insertProbe(db, person.organisation.id, c.req.valid('json'))))
-          refuse('unknown', 'visitId', 'The visit of this reading is not here yet.')
         return c.body(null, 204)
       },
     )

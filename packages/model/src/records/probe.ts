@@ -65,7 +65,7 @@ const coreReading = z
       'width of the last ten rings, under the bark',
     ),
     pith: optional(
-      z.union([
+      z.discriminatedUnion('reached', [
         z.object({ reached: z.literal(true), atCm: depthCm }),
         z
           .object({
