@@ -63,8 +63,12 @@ describe.each(databases)('readings into wood, on %s', (kind) => {
   })
   const keep = (input: object, ask = inspector) => ask('POST', '/probes', input)
   const list = async (id = treeId) => (await officer('GET', `/trees/${id}/probes`)).body.probes
-  const storeVisit = async (of: string, startedAt: string, organisationId = harness.organisationId) => {
-    const id = randomUUID()
+  const storeVisit = async (
+    of: string,
+    startedAt: string,
+    organisationId = harness.organisationId,
+    id: string = randomUUID(),
+  ) => {
     await harness.deps.database.db.insert(tables.visit).values({
       organisationId,
       id,
@@ -145,7 +149,9 @@ describe.each(databases)('readings into wood, on %s', (kind) => {
   })
 
   it('lists the newest visit first', async () => {
-    const older = await storeVisit(treeId, '2024-03-01T09:00:00Z')
+    // Of two visits the older one has the lesser identifier, so that the order of identifiers is not taken for that of days.
+    const least = randomUUID().replace(/^.{8}/, '00000000')
+    const older = await storeVisit(treeId, '2024-03-01T09:00:00Z', harness.organisationId, least)
     for (const [label, of] of [
       ['old', older],
       ['new', visitId],
