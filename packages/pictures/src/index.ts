@@ -61,3 +61,17 @@ export {
 } from './rounds/day-line.tsx'
 export { describeRoute, type RouteFacts, type RouteStop } from './rounds/route.ts'
 export { RouteStrip } from './rounds/route-strip.tsx'
+// inside the stem
+export { type CoreFacts, CoreStrip, coreCaption, describeCore, readShare } from './wood/core.tsx'
+export {
+  describeSection,
+  limitsWords,
+  sectionCaption,
+  sectionFormal,
+  wallWords,
+} from './wood/describe-section.ts'
+export { type WoodFill, WoodKey, WoodSwatch, woodNames } from './wood/patterns.tsx'
+export { StemSection } from './wood/section.tsx'
+export { describeSounding, type SoundingFacts, SoundingRings, soundingCaption } from './wood/sounding.tsx'
+export { describeStrengthRose, StrengthRose, strengthRoseCaption } from './wood/strength-rose.tsx'
+export { describeTrace, TraceChart, type TraceFacts, traceCaption } from './wood/trace.tsx'
