@@ -41,7 +41,7 @@ describe('BS 5837:2012', () => {
 })
 
 describe('AS 4970-2009', () => {
-  // As printed at arborlogix.com.au: 12 × diameter between 2 and 15 m.
+  // The standard's rule as restated in an Australian practice guide: 12 × diameter between 2 and 15 m.
   it.each([
     [0.1, 2],
     [0.3, 3.6],
