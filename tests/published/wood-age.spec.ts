@@ -94,6 +94,7 @@ describe('age', () => {
     const typed = value(ageOf({ ...input, yearsToHeight: { least: 4, most: 6 } }))
     expect(typed.leastYears).toBe(80 + 10 + 4) // 26 mm at 2.5 mm a ring
     expect(typed.mostYears).toBe(80 + 17 + 6) // 26 mm at 1.6 mm a ring
+    expect(typed.germinated).toEqual({ from: 2026 - 103, to: 2026 - 94 })
     const byDefault = value(ageOf(input))
     expect(byDefault.parts.map((part) => part.mark)).toEqual(['measured', 'estimated', 'defaulted'])
     expect(byDefault.parts[2]).toMatchObject(defaultYearsToHeight(1.3))

@@ -320,6 +320,36 @@ describe('what may be said of gusts', () => {
     expect(range.sentences.join(' ')).toMatch(/weight and lean alone/)
   })
 
+  it('agrees with a plain trial worked out from kg, cm and MPa', () => {
+    // Beam theory and ½ρv² written out again for one tree, with the same doubts (assumptions) drawn by another generator.
+    let state = 88172645
+    const even = () => {
+      state ^= state << 13
+      state ^= state >>> 17
+      state ^= state << 5
+      return (state >>> 0) / 2 ** 32
+    }
+    const doubt = (sd: number) =>
+      Math.exp(sd * Math.sqrt(-2 * Math.log(1 - even())) * Math.cos(2 * Math.PI * even()))
+    const weight = 6000 * 9.80665
+    const crownArm = (18 + 5) / 2 - 1.5
+    const crown = 0.625 * 0.22 * Math.PI * 6.5 * 4.5 * crownArm // N m in 1 m/s: ellipse of half height 6.5 m and half width 4.5 m
+    const stem = 0.625 * 0.6 * 3.5 * 1.75 // 3.5 m of bare stem, 0.6 m wide, its middle 1.75 m up
+    const wood = 0.6 * (Math.PI / 4) * 0.6 ** 2
+    const sound = (Math.PI / 32) * 0.6 ** 3
+    const gusts = Array.from({ length: 100_000 }, () => {
+      const left = sound * 0.5 * doubt(0.1) * (20e6 * doubt(0.18) - weight / wood) - weight * 1.5
+      const load = (crown * doubt(0.45) * doubt(0.2) + stem) * doubt(0.1) * doubt(0.25)
+      return Math.sqrt(Math.max(0, left) / (load * (0.8 + 0.7 * even())))
+    }).sort((a, b) => a - b)
+    const z = 1.644854
+    const share = { p5: 0.5 * Math.exp(-0.1 * z), p50: 0.5, p95: 0.5 * Math.exp(0.1 * z) }
+    const [least, most] = ends({ weightKg: 6000, offsetM: 1.5, share })
+    const [low, high] = [gusts[5000]!, gusts[95_000]!]
+    expect([low % 5, high % 5].every((rest) => rest > 0.3 && rest < 4.7)).toBe(true) // no rounding hangs on the draw
+    expect([least, most]).toEqual([Math.floor(low / 5) * 5, Math.ceil(high / 5) * 5])
+  })
+
   it('refuses drag on another area, and shares out of order', () => {
     const input = inputOf()
     const bent = { ...input, crown: { ...input.crown, areaKind: 'reconfigured' as const } }

@@ -60,7 +60,7 @@ function capacityOf(input: GustInput, load: WindLoad, strengthMPa: number): Capa
 
 function relativeOf({ p5, p50, p95 }: GustInput['section']['share']): GustRange['relative'] {
   const percent = (share: number) => Math.round(share * 100)
-  const middle = p50 === null ? '' : `, middle ${percent(p50)} %`
+  const middle = p50 === null ? '' : ` (middle ${percent(p50)} %)`
   return {
     leastPercent: percent(p5),
     middlePercent: p50 === null ? null : percent(p50),

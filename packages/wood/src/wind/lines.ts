@@ -33,7 +33,11 @@ export function bendingOf({ bendingStrengthMPa, crushingStrengthMPa }: GustInput
 export function inputLines(input: GustInput): InputLine[] {
   const { crown, section, drag } = input
   const readings: Known = { value: 0, mark: 'measured', source: 'the section’s readings' }
-  const percent = (share: number): Known => ({ ...readings, value: Math.round(share * 100) })
+  const percent = (share: number): Known => ({
+    ...readings,
+    value: Math.round(share * 100),
+    mark: 'estimated',
+  })
   return [
     line('height', 'm', crown.heightM),
     line('crown base', 'm', crown.crownBaseM),

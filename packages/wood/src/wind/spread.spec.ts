@@ -65,6 +65,11 @@ describe('the spread of strength over load', () => {
       expect(Math.abs(figure / tried[Math.round(at * tried.length)]! - 1)).toBeLessThan(0.02)
   })
 
+  it('never gives a section more than the sound outline', () => {
+    const sound = gustsReaching({ ...plain, share: { p5: 1, p50: 1, p95: 1 } })
+    expect(gustsReaching({ ...plain, share: { p5: 1, p50: 1, p95: 1.05 } })).toEqual(sound)
+  })
+
   it('draws deviates with mean 0 and variance 1, and none depends on another', () => {
     const keys = ['drag', 'area', 'arm', 'pressure', 'strength', 'section'] as const
     const mean = (f: (i: number) => number) => deviates.reduce((sum, _, i) => sum + f(i), 0) / deviates.length
@@ -74,6 +79,9 @@ describe('the spread of strength over load', () => {
         expect(Math.abs(mean((i) => deviates[i]![a] * deviates[i]![b]) - (a === b ? 1 : 0))).toBeLessThan(
           0.04,
         )
+        // Nor do they grow wide together.
+        const together = mean((i) => (deviates[i]![a] * deviates[i]![b]) ** 2)
+        if (a !== b) expect(Math.abs(together - 1)).toBeLessThan(0.12)
       }
   })
 })
