@@ -22,11 +22,12 @@ export function barkOf(
 ): number | null {
   if (barkHintCm !== undefined) {
     const reach = Math.max(0.5, 0.3 * barkHintCm)
-    const [nearest] = pieces
-      .map(({ fromCm }) => fromCm)
-      .filter((atCm) => atCm > 0 && Math.abs(atCm - barkHintCm) <= reach)
-      .sort((a, b) => Math.abs(a - barkHintCm) - Math.abs(b - barkHintCm))
-    return nearest ?? barkHintCm
+    const near = (list: readonly { fromCm: number }[]) =>
+      list
+        .map(({ fromCm }) => fromCm)
+        .filter((atCm) => atCm > 0 && Math.abs(atCm - barkHintCm) <= reach)
+        .sort((a, b) => Math.abs(a - barkHintCm) - Math.abs(b - barkHintCm))[0]
+    return near(segments) ?? near(pieces) ?? barkHintCm
   }
   const mostCm = Math.min(most.barkCm, most.ofRadius * (radiusCm ?? Number.POSITIVE_INFINITY))
   const firm = segments.findIndex(({ condition }) => condition === 'sound')

@@ -9,6 +9,9 @@ export function linesOf(raw: string): string[] {
 
 /** A line that holds no row: blank, a comment, or nothing but delimiters. */
 export function isIdle(line: string): boolean {
+  const first = line.charCodeAt(0)
+  // Most lines begin with a digit; no pattern is asked for those.
+  if (first >= 48 && first <= 57) return false
   return /^[\s,;|"]*$/.test(line) || /^\s*(?:#|\/\/)/.test(line)
 }
 
@@ -16,7 +19,9 @@ export function isIdle(line: string): boolean {
 export function cellsOf(line: string, delimiter: Delimiter): string[] {
   if (line.includes('"')) return quotedCells(line, delimiter)
   if (delimiter === 'spaces') return line.trim().split(/\s+/)
-  return line.split(delimiter).map((cell) => cell.trim())
+  const cells = line.split(delimiter)
+  for (let i = 0; i < cells.length; i++) cells[i] = cells[i].trim()
+  return cells
 }
 
 function quotedCells(line: string, delimiter: Delimiter): string[] {

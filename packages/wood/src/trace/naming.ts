@@ -1,11 +1,12 @@
 import type { WoodSegment } from '@underbough/model'
 import type { Piece } from './pieces.ts'
+import { weightedMedian } from './robust.ts'
 import type { TraceLevels } from './types.ts'
 
 // Shares of the way from air to this trace's firm wood; common practice, no source.
 const shares = { softened: 0.6, void: 0.12 }
 /** Air is low and even: at most these shares of firm wood's level and spread. */
-const air = { level: 0.3, spread: 0.35 }
+const air = { level: 0.12, spread: 0.2 }
 
 export type Named = Pick<WoodSegment, 'fromCm' | 'toCm'> & {
   condition: 'sound' | 'softened-brittle' | 'void'
@@ -22,8 +23,10 @@ export function thresholdsOf(pieces: Piece[]): Thresholds {
   const top = Math.max(...judged.map(({ level }) => level))
   const base = Math.min(0, lowest.level)
   const firm = judged.filter(({ level }) => level - base >= (top - base) / 2)
-  const sound = weightedMedian(firm, ({ level }) => level)
-  const spread = weightedMedian(firm, (piece) => piece.spread)
+  const middle = (value: (piece: Piece) => number) =>
+    weightedMedian(firm.map((piece) => ({ value: value(piece), weight: piece.toCm - piece.fromCm })))
+  const sound = middle(({ level }) => level)
+  const spread = middle((piece) => piece.spread)
   const isAir = lowest.level <= air.level * sound && lowest.spread <= air.spread * spread
   const floor = isAir ? lowest.level : base
   return {
@@ -32,18 +35,6 @@ export function thresholdsOf(pieces: Piece[]): Thresholds {
     softenedBelow: floor + shares.softened * (sound - floor),
     voidBelow: floor + shares.void * (sound - floor),
   }
-}
-
-function weightedMedian(pieces: Piece[], value: (piece: Piece) => number): number {
-  const sorted = [...pieces].sort((a, b) => value(a) - value(b))
-  const lengthOf = ({ fromCm, toCm }: Piece) => toCm - fromCm
-  const half = sorted.reduce((sum, piece) => sum + lengthOf(piece), 0) / 2
-  let sum = 0
-  for (const piece of sorted) {
-    sum += lengthOf(piece)
-    if (sum >= half) return value(piece)
-  }
-  return 0
 }
 
 /** Each piece by its level; neighbours of one name become one. */

@@ -1,6 +1,6 @@
 import type { Bins } from './bins.ts'
 import { changePoints } from './changes.ts'
-import { hampel, median, quantile, robustSigma, runningMedian } from './robust.ts'
+import { hampel, median, quantile, robustSigma, runningMedian, weightedMedian } from './robust.ts'
 
 /** A stretch between two change points. */
 export interface Piece {
@@ -18,7 +18,7 @@ export interface Piece {
 const rule = { shortestCm: 0.7, penaltyPerLog: 12, leastSpread: 0.03 }
 const spike = { halfCm: 0.5, sigmas: 5 }
 /** Slopes are read on pieces at least this long; they may lift the end of the trace by this share of its range at most. */
-const creepRule = { shortestCm: 2, mostShare: 0.4 }
+const creepRule = { shortestCm: 2, mostShare: 0.25 }
 
 /** The trace without lone spikes. */
 export function withoutSpikes(stretches: Bins[]): Bins[] {
@@ -61,23 +61,22 @@ export function piecesOf(stretches: Bins[], range: number): Piece[] {
 }
 
 /**
- * How fast the resistance creeps up with depth, per cm: the middle slope of the firmer long pieces, by length. Never negative: wood that
- * softens inwards must not be lifted.
+ * How fast the resistance creeps up with depth, per cm: the middle slope of the long pieces, the longest and evenest
+ * counting most (in air nothing but the creep is left). Never negative: wood
+ * that softens inwards must not be lifted. Never so much that a piece would come to lie below air.
  */
 export function creepOf(stretches: Bins[], pieces: Piece[], range: number): number {
-  const firm = Math.max(...pieces.map((piece) => piece.level)) / 2
-  const slopes = pieces
-    .filter(({ fromCm, toCm, level }) => toCm - fromCm >= creepRule.shortestCm && level >= firm)
-    .map((piece) => ({ lengthCm: piece.toCm - piece.fromCm, slope: slopeOf(stretches, piece) }))
-    .sort((a, b) => a.slope - b.slope)
-  const half = slopes.reduce((sum, { lengthCm }) => sum + lengthCm, 0) / 2
-  let sum = 0
-  const middle = slopes.find(({ lengthCm }) => {
-    sum += lengthCm
-    return sum >= half
-  })
+  const long = pieces.filter(({ fromCm, toCm }) => toCm - fromCm >= creepRule.shortestCm)
+  const slope = weightedMedian(
+    long.map((piece) => ({
+      value: slopeOf(stretches, piece),
+      weight: (piece.toCm - piece.fromCm) / (piece.spread + 0.01 * range),
+    })),
+  )
+  const air = Math.min(0, ...pieces.map(({ level }) => level))
+  const most = pieces.map(({ fromCm, toCm, level }) => (level - air) / ((fromCm + toCm) / 2))
   const lastCm = stretches[stretches.length - 1].toCm
-  return Math.min(Math.max(0, middle?.slope ?? 0), (creepRule.mostShare * range) / lastCm)
+  return Math.max(0, Math.min(slope, (creepRule.mostShare * range) / lastCm, ...most)) || 0
 }
 
 /** Middle of the slopes between points half a piece apart (Theil 1950, Sen 1968, in the thrifty form of paired halves), rings smoothed out. */

@@ -4,6 +4,7 @@ import { type Bins, binned } from './bins.ts'
 import { type Named, named, thresholdsOf } from './naming.ts'
 import { creepOf, halfBins, piecesOf, rangeOf, withoutCreep, withoutSpikes } from './pieces.ts'
 import { median, runningMean, runningMedian } from './robust.ts'
+import { settled } from './settle.ts'
 import { thinned } from './thin.ts'
 import type { Trace, TraceCurve, TraceProposal } from './types.ts'
 
@@ -44,7 +45,7 @@ export function proposeSegments(trace: Trace, hints: TraceHints = {}): TraceProp
   const level = withoutCreep(even, creepPerCm)
   const pieces = piecesOf(level, range)
   const thresholds = thresholdsOf(pieces)
-  const all = named(pieces, thresholds)
+  const all = settled(named(pieces, thresholds), level)
   const barkCm = barkOf(pieces, all, hints)
   const { kept, left } = withinStem(underBark(all, barkCm), hints.radiusCm)
   const segments = kept.map(({ fromCm, toCm, condition }) => ({

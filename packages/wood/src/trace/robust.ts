@@ -14,6 +14,18 @@ export function quantile(sorted: Float64Array, share: number): number {
   return sorted.length === 0 ? Number.NaN : sorted[low] + (sorted[high] - sorted[low]) * (at - low)
 }
 
+/** The value at which half the weight is reached; 0 of nothing. */
+export function weightedMedian(list: { value: number; weight: number }[]): number {
+  const sorted = [...list].sort((a, b) => a.value - b.value)
+  const half = sorted.reduce((sum, { weight }) => sum + weight, 0) / 2
+  let sum = 0
+  for (const { value, weight } of sorted) {
+    sum += weight
+    if (sum >= half) return value
+  }
+  return 0
+}
+
 /** Standard deviation of normal values as their median absolute deviation tells it. */
 export function robustSigma(values: ArrayLike<number>, middle = median(values)): number {
   return madToSigma * median(Float64Array.from(values, (value) => Math.abs(value - middle)))

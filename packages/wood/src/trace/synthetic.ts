@@ -18,6 +18,12 @@ export interface SyntheticTraceInput {
   creep?: number
   /** Standard deviation of a row's noise, as a share of the firm level; 0.03 unless said. */
   noise?: number
+  /** Level of softened wood as a share of the firm level; 0.3 unless said. */
+  softened?: number
+  /** Slow ups and downs of the wood's firmness, as a share of it; 0.06 unless said. */
+  wander?: number
+  /** Length over which one condition passes into the next; 0.2 unless said. */
+  passageCm?: number
   /** How the text is written: depths in mm, a semicolon, a decimal point unless said. */
   depthUnit?: DepthUnit
   delimiter?: Delimiter
@@ -32,12 +38,10 @@ export interface SyntheticTrace {
 }
 
 /** Share of the firm level; invented, of the order seen in practice (common practice, no source). */
-const levelOf: Readonly<Record<WoodCondition | 'bark', number>> = {
+const levelOf: Readonly<Record<string, number>> = {
   bark: 0.2,
   sound: 1,
   stained: 1,
-  'softened-brittle': 0.3,
-  'softened-fibrous': 0.35,
   void: 0.02,
 }
 /** Half the rise of a ring from early to late wood, as a share of the level. */
@@ -49,16 +53,13 @@ const ringSwing: Readonly<Record<WoodCondition | 'bark', number>> = {
   'softened-fibrous': 0.15,
   void: 0,
 }
-/** Length over which the tip feels two neighbours at a border. */
-const tipCm = 0.04
-
 /**
  * An INVENTED drill-resistance trace with known borders, for the demo and for checks: never for a tree. Rings are a saw-tooth of uneven width
  * that rises through the early wood and falls sharply after the late wood; resistance creeps up with depth; every row has its noise.
  */
 export function syntheticTrace(input: SyntheticTraceInput): SyntheticTrace {
   const { seed, barkCm, segments, stepCm = 0.01, ringCm = 0.3, soundLevel = 40 } = input
-  const { creep = 0.003, noise = 0.03 } = input
+  const { creep = 0.003, noise = 0.03, wander = 0.06, softened = 0.3, passageCm = 0.2 } = input
   const draws = drawsFrom(seed)
   const stretches = [{ fromCm: 0, toCm: barkCm, condition: 'bark' as const }, ...segments].filter(
     ({ fromCm, toCm }) => toCm > fromCm,
@@ -66,28 +67,46 @@ export function syntheticTrace(input: SyntheticTraceInput): SyntheticTrace {
   const lengthCm = stretches.at(-1)?.toCm ?? 0
   const rows = Math.floor(lengthCm / stepCm + 1e-6) + 1
   const ring = ringsOf(draws, ringCm)
+  const slow = wanderOf(draws)
   const depthsCm = new Float64Array(rows)
   const resistances = new Float64Array(rows)
   for (let i = 0; i < rows; i++) {
     const depthCm = i * stepCm
     const phase = ring(depthCm)
+    const firmness = 1 + wander * slow(depthCm)
     let level = 0
     for (const { fromCm, toCm, condition } of stretches) {
-      const weight = within(depthCm, fromCm, toCm, lengthCm)
-      if (weight > 0) level += weight * levelOf[condition] * (1 + ringSwing[condition] * phase)
+      const weight = within(depthCm, fromCm, toCm, lengthCm, passageCm)
+      const share = condition.startsWith('softened') ? softened : levelOf[condition]
+      level += weight * share * firmness * (1 + ringSwing[condition] * phase)
     }
     depthsCm[i] = depthCm
-    resistances[i] =
-      soundLevel * Math.max(0, level + creep * depthCm + noise * draws.normal() * Math.min(1, 0.3 + level))
+    const rowNoise = noise * draws.normal() * Math.min(1, 0.3 + level)
+    resistances[i] = soundLevel * Math.max(0, level + creep * depthCm + rowNoise)
   }
   return { depthsCm, resistances, raw: written(depthsCm, resistances, input) }
 }
 
-/** How much the tip feels of a stretch: whole within it, half at its border. */
-function within(depthCm: number, fromCm: number, toCm: number, lengthCm: number): number {
-  const rise = fromCm <= 0 ? 1 : 1 / (1 + Math.exp((fromCm - depthCm) / tipCm))
-  const fall = toCm >= lengthCm ? 0 : 1 / (1 + Math.exp((toCm - depthCm) / tipCm))
-  return rise - fall
+/** Weight of a stretch at a depth: 1 within it, a half at its border, 0 and 1 half a passage away. */
+function within(depthCm: number, fromCm: number, toCm: number, lengthCm: number, passageCm: number): number {
+  const past = (borderCm: number) => Math.min(1, Math.max(0, 0.5 + (depthCm - borderCm) / passageCm))
+  return (fromCm <= 0 ? 1 : past(fromCm)) - (toCm >= lengthCm ? 0 : past(toCm))
+}
+
+/** A slow line through standard normal values 3 cm apart; asked with rising depths. */
+function wanderOf(draws: Draws): (depthCm: number) => number {
+  const apartCm = 3
+  let knot = 0
+  let before = draws.normal()
+  let after = draws.normal()
+  return (depthCm) => {
+    while (depthCm > (knot + 1) * apartCm) {
+      knot += 1
+      before = after
+      after = draws.normal()
+    }
+    return before + (after - before) * (depthCm / apartCm - knot)
+  }
 }
 
 /** −1 at the beginning of early wood, +1 at the end of late wood; asked with rising depths. */
