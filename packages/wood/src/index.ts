@@ -40,12 +40,44 @@ export type * from './section/types.ts'
 export { type HollowSection, offCentreCavity } from './shell/ring.ts'
 export { shellRules } from './shell/rules.ts'
 export type { ShellInput, ShellRule, ShellRuleId, ShellRules } from './shell/types.ts'
+// species
+export type { DecayNote } from './species/decay.ts'
+export type { WoodGroup } from './species/names.ts'
+export { resolveSpecies, type SpeciesMatch, type SpeciesName, speciesNames } from './species/resolve.ts'
+export {
+  type GreenWoodOf,
+  greenDensityKgM3,
+  greenWoodOf,
+  strengthAtMoisture,
+  type WoodCell,
+} from './species/wood.ts'
 // what a drill felt on its way
+export type { TraceHints } from './trace/bark.ts'
+export {
+  type AcceptedBorders,
+  acceptBorders,
+  bordersOf,
+  moveBorder,
+  type TraceBorder,
+  thinnestSegmentCm,
+} from './trace/borders.ts'
 export { proposeSegments, traceSilence } from './trace/propose.ts'
 export { readTrace, traceLimits } from './trace/read.ts'
 export { sniffTrace } from './trace/sniff.ts'
 export { type SyntheticTrace, type SyntheticTraceInput, syntheticTrace } from './trace/synthetic.ts'
 export type * from './trace/types.ts'
+// weight
+export { type EverydayComparison, everydayComparison } from './weight/comparison.ts'
+export {
+  foliageShares,
+  KG_M3_PER_LB_FT3,
+  KG_PER_LB,
+  type PartInput,
+  type PartWeight,
+  type Spanned,
+  weighPart,
+} from './weight/part.ts'
+export { type RiggingInput, type RiggingLoad, riggingCaution, riggingLoad } from './weight/rigging.ts'
 // wind and lean
 export type { SectionShare } from './wind/capacity.ts'
 export { type AreaKind, type DragMark, type DragRecord, dragRecords, type LeafState } from './wind/drag.ts'

@@ -1,7 +1,8 @@
 /**
  * A core held at one end and pressed at the other: a cantilever of round section under a load at its end (beam theory, any handbook).
- * Over-simple for large bends: the lever shortens as the end goes round, wood yields before it breaks, and the grip gives, so stress comes out
- * too high and stiffness too low. The fibres of a core lie *across* its length: both figures are across the grain.
+ * Over-simple for large bends. The lever shortens as the end goes round: stress and stiffness come out too high (stiffness by 3 % at 16°, 8 % at
+ * 26°). Wood yields before it breaks: stress comes out too high, stiffness too low. The grip gives: stiffness comes out too low.
+ * The fibres of a core lie *across* its length: both figures are across the grain.
  */
 
 /** Bending stress at the grip, MPa: σ = 32 F a / (π d³). N and mm in. */

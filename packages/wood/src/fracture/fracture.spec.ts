@@ -26,6 +26,42 @@ describe('beam theory', () => {
     expect(stiffnessGPa(loadN, a, d, (slope * 180) / Math.PI)).toBeCloseTo(stiffMPa / 1000, 8)
   })
 
+  it('marks a bend as large where the shortening lever alone puts stiffness about 3 per cent out', () => {
+    // Cantilever at any bend: EI θ'' = −F cos θ, θ(0) = 0, θ'(a) = 0, by the midpoint rule and by halving for θ'(0).
+    function slopeAtEnd(loadOverEI: number) {
+      let [low, high] = [0, loadOverEI]
+      let slope = 0
+      for (let trial = 0; trial < 60; trial++) {
+        const start = (low + high) / 2
+        let curvature = start
+        slope = 0
+        const n = 1000
+        for (let i = 0; i < n; i++) {
+          const half = slope + curvature / (2 * n)
+          const middle = curvature - (loadOverEI * Math.cos(slope)) / (2 * n)
+          curvature -= (loadOverEI * Math.cos(half)) / n
+          slope += middle / n
+        }
+        if (curvature > 0) high = start
+        else low = start
+      }
+      return slope
+    }
+    // Bisshopp and Drucker 1945, Quarterly of Applied Mathematics 3(3), from memory: F a²/EI = 1 bends the end by 0.461 rad, and not by 0.5.
+    expect(slopeAtEnd(1)).toBeCloseTo(0.461, 3)
+    for (const loadOverEI of [0.1, 0.3, 0.45, 0.6, 1, 1.5]) {
+      const slope = slopeAtEnd(loadOverEI)
+      const angleDeg = (slope * 180) / Math.PI
+      // A rod of 5 mm and 20 mm with a stiffness of 1 GPa.
+      const loadN = (loadOverEI * 1000 * ((Math.PI * 5 ** 4) / 64)) / 20 ** 2
+      const tooStiff = stiffnessGPa(loadN, 20, 5, angleDeg)! - 1
+      expect(tooStiff).toBeCloseTo(loadOverEI / 2 / slope - 1, 9)
+      expect(result({ ...core, breaks: [{ atCm: 3, loadN, angleDeg }] }).breaks[0]!.largeBend).toBe(
+        tooStiff > 0.025,
+      )
+    }
+  })
+
   it('has no stiffness for a bend that was not read', () => {
     expect(stiffnessGPa(3, 20, 5, 0)).toBeNull()
   })

@@ -33,7 +33,8 @@ export function bordersOf(segments: readonly WoodSegment[]): TraceBorder[] {
 
 /**
  * Moves border `index` of `bordersOf(segments)` as near to `toCm` as the others let it: every segment stays at least 0.1 cm thick, none
- * covers another, and none goes past `endCm`, where the trace ends. Gives new segments; a border that does not exist moves nothing.
+ * covers another, and none goes past `endCm`, where the trace ends. A gap stays a gap, of at least 0.1 cm: dragging reads no wood into it.
+ * Gives new segments; a border that does not exist moves nothing.
  */
 export function moveBorder(
   segments: readonly WoodSegment[],
@@ -41,14 +42,12 @@ export function moveBorder(
   toCm: number,
   endCm = Number.POSITIVE_INFINITY,
 ): WoodSegment[] {
-  const border = bordersOf(segments)[index]
+  const borders = bordersOf(segments)
+  const border = borders[index]
   if (!border || !Number.isFinite(toCm)) return [...segments]
   const { ends, begins } = border
-  // A shared border may take from either neighbour; a free one may also go as far as the next segment over the gap.
-  const least =
-    ends === null ? (segments[(begins ?? 0) - 1]?.toCm ?? 0) : segments[ends].fromCm + thinnestSegmentCm
-  const most =
-    begins === null ? (segments[(ends ?? 0) + 1]?.fromCm ?? endCm) : segments[begins].toCm - thinnestSegmentCm
+  const least = index > 0 ? borders[index - 1].atCm + thinnestSegmentCm : 0
+  const most = index + 1 < borders.length ? borders[index + 1].atCm - thinnestSegmentCm : endCm
   // Where segments are thinner than that already, the border stays.
   const atCm = least <= most ? Math.min(Math.max(toCm, least), most) : border.atCm
   return segments.map((segment, i) => ({

@@ -48,9 +48,10 @@ export function proposeSegments(trace: Trace, hints: TraceHints = {}): TraceProp
   const all = settled(named(pieces, thresholds), level)
   const barkCm = barkOf(pieces, all, hints)
   const { kept, left } = withinStem(underBark(all, barkCm), hints.radiusCm)
+  const endCm = trace.depthsCm[trace.depthsCm.length - 1]
   const segments = kept.map(({ fromCm, toCm, condition }) => ({
     fromCm: hundredth(fromCm),
-    toCm: hundredth(toCm),
+    toCm: Math.min(hundredth(toCm), hundredthBelow(endCm)),
     condition,
   }))
   return {
@@ -72,6 +73,8 @@ export function proposeSegments(trace: Trace, hints: TraceHints = {}): TraceProp
 }
 
 const hundredth = (cm: number) => Math.round(cm * 100) / 100
+/** Nothing is claimed past the end, by however little. */
+const hundredthBelow = (cm: number) => Math.floor(cm * 100 + 1e-6) / 100
 
 /** An empty end that begins nearly a diameter in is the air behind the stem. */
 function withinStem(segments: Named[], radiusCm: number | undefined): { kept: Named[]; left: boolean } {

@@ -4,7 +4,7 @@ import { airDensityKgM3 } from './terrain.ts'
 import type { GustInput, InputLine, Known } from './types.ts'
 
 /** Median of bending over crushing strength, 62 green rows of the Wood Handbook, Table 5-3. */
-export const bendingOverCrushing = 2.27
+const bendingOverCrushing = 2.27
 
 const ours = 'assumption (A)'
 const line = (name: string, unit: string, known: Known): InputLine => ({ name, unit, ...known })
