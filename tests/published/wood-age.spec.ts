@@ -98,6 +98,8 @@ describe('age', () => {
     const byDefault = value(ageOf(input))
     expect(byDefault.parts.map((part) => part.mark)).toEqual(['measured', 'estimated', 'defaulted'])
     expect(byDefault.parts[2]).toMatchObject(defaultYearsToHeight(1.3))
+    // By hand, at 0.6 and 0.15 m a year (assumption): 2.2 and 8.7 years, outwards.
+    expect(defaultYearsToHeight(1.3)).toEqual({ least: 2, most: 9 })
     expect(byDefault.mostYears!).toBeGreaterThan(byDefault.leastYears)
   })
 })

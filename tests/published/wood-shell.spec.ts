@@ -56,6 +56,18 @@ describe('loss by the published rules', () => {
     expect(rule('cube-with-opening', byAngle).figure).toBeCloseTo(loss, 3)
   })
 
+  // The lines as the comparison prints them; 44 stands in a later citation of the same rule, 0.35 is from memory (Mattheck and Breloer 1994).
+  it.each([
+    ['wall-over-radius', [0.3, 0.35], ['seen', 'memory']],
+    ['cube', [33], ['seen']],
+    ['cube-with-opening', [33], ['seen']],
+    ['fourth-power', [20, 44], ['seen', 'seen']],
+  ] as const)('%s draws its lines at %j', (id, lines, basis) => {
+    const got = rule(id, hollow(12, 24)).lines
+    expect(got.map((line) => line.at)).toEqual(lines)
+    expect(got.map((line) => line.basis)).toEqual(basis)
+  })
+
   it('agrees with the two worked sections printed there', () => {
     // A, closed: cube 22, so d/D follows; fourth power must print 13, with an opening of none 22. B, open: 9, 4 and 14.
     const a = hollow(0.22 ** (1 / 3), 1)
@@ -269,6 +281,12 @@ describe('form of the tree', () => {
     }
     expect(pull(false)).toBeCloseTo(clean, 6)
     expect(pull(true)).toBeCloseTo(included, 6)
+  })
+
+  it('sets a fork beside the aspect ratio of 0.70 flagged with included bark (Forests 2022, 13(7):1007)', () => {
+    const answer = forkOf({ thinnerCm: 21, thickerCm: 30, includedBark: true })
+    expect(answer.ok && answer.value.aspectRatio).toBeCloseTo(0.7, 12)
+    expect(answer.ok && answer.value.line.at).toBe(0.7)
   })
 
   it('says nothing of forks outside the sizes tried', () => {
