@@ -3,7 +3,7 @@ export const madToSigma = 1.4826
 
 /** Median; the mean of the middle two where the count is even. NaN of nothing. */
 export function median(values: ArrayLike<number>): number {
-  return quantile(Float64Array.from(values).sort(), 0.5)
+  return quantile(new Float64Array(values).sort(), 0.5)
 }
 
 /** Quantile of sorted values, straight between neighbours. NaN of nothing. */
@@ -28,7 +28,9 @@ export function weightedMedian(list: { value: number; weight: number }[]): numbe
 
 /** Standard deviation of normal values as their median absolute deviation tells it. */
 export function robustSigma(values: ArrayLike<number>, middle = median(values)): number {
-  return madToSigma * median(Float64Array.from(values, (value) => Math.abs(value - middle)))
+  const away = new Float64Array(values)
+  for (let i = 0; i < away.length; i++) away[i] = Math.abs(away[i] - middle)
+  return madToSigma * median(away)
 }
 
 /** Median of the values at most `half` places away; towards the ends the window is shorter. */

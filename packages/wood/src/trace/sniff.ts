@@ -46,7 +46,8 @@ export function seeText(raw: string): Outcome<SeenText> {
       }),
     )
   const lines = linesOf(raw)
-  const sample = sampleOf(lines)
+  const busy = [...lines.keys()].filter((i) => !isIdle(lines[i]))
+  const sample = sampleOf(lines, busy)
   if (sample.length === 0) return refused(refusal('file-empty', 'raw'))
   const layout = bestLayout(sample)
   if (!layout)
@@ -66,14 +67,13 @@ export function seeText(raw: string): Outcome<SeenText> {
           'Commas stand both between the columns and within the numbers. Write the trace again with semicolons or tabs between the columns.',
       }),
     )
-  return done(described(lines, layout))
+  return done(described(lines, busy, layout))
 }
 
 /** The beginning, where the header ends, and rows from all over the rest. */
-function sampleOf(lines: string[]): string[] {
-  const busy = lines.filter((line) => !isIdle(line))
+function sampleOf(lines: string[], busy: number[]): string[] {
   const stride = Math.max(1, Math.floor(busy.length / sampleRows))
-  return busy.filter((_, i) => i < 40 || i % stride === 0)
+  return busy.filter((_, i) => i < 40 || i % stride === 0).map((i) => lines[i])
 }
 
 function bestLayout(sample: string[]): Layout | undefined {
@@ -110,7 +110,8 @@ function commasWithinNumbers({ delimiter, cells, rows }: Layout): boolean {
   return still > rows.length / 4
 }
 
-function described(lines: string[], layout: Layout): SeenText {
+/** `busy` are the places of the lines that hold a row. */
+function described(lines: string[], busy: number[], layout: Layout): SeenText {
   const { delimiter, decimalMark, cells, rows } = layout
   const values = rows.map((row) => row.map((cell) => numberIn(cell, decimalMark)))
   const numeric = [...Array(cells).keys()].filter(
@@ -121,7 +122,6 @@ function described(lines: string[], layout: Layout): SeenText {
     return row.length >= Math.min(2, cells) && numberIn(row[depth] ?? '', decimalMark) !== undefined
   }
   const firstOf = (depth: number) => {
-    const busy = lines.map((_, i) => i).filter((i) => !isIdle(lines[i]))
     const first = busy.findIndex(
       (i, k) => begins(depth, i) && (k + 1 >= busy.length || begins(depth, busy[k + 1])),
     )
@@ -154,7 +154,7 @@ function described(lines: string[], layout: Layout): SeenText {
       resistanceColumn,
       depthUnit: depthUnitIn(names[depthColumn]),
       resistanceUnit: unitIn(names[resistanceColumn]),
-      rows: lines.filter((line, i) => i >= firstLine && !isIdle(line)).length,
+      rows: busy.filter((i) => i >= firstLine).length,
     },
   }
 }
