@@ -56,6 +56,11 @@ export async function loadDemo(database: Database, island: DemoIsland) {
         visit.findings.map((finding) => ({ ...finding, visitId: visit.id, treeId: visit.treeId })),
       ),
     )
+    await put(tables.probe, island.probes)
+    await put(
+      tables.probeBorders,
+      island.probes.flatMap(({ id, borders }) => borders.map((one) => ({ ...one, probeId: id }))),
+    )
     await put(
       tables.rating,
       island.ratings.map((rating) => ({ ...rating, personId: personId(rating.personName) })),
