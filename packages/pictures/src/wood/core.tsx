@@ -102,11 +102,14 @@ export function CoreStrip(props: CoreFacts & PictureProps) {
           no photo of this core yet
         </Words>
       )}
-      {breaks.map((one) => (
+      {breaks.map((one, i) => (
         <g key={one.atCm} data-part="break">
-          <Words x={x(one.atCm)} y={stripY - 9} anchor="middle" size={11}>
-            {`${figure(one.angleDeg, 0)}°`}
-          </Words>
+          {/* Where two stand too close for their words, the first keeps them; the table has all. */}
+          {breaks.slice(0, i).every((other) => Math.abs(x(other.atCm) - x(one.atCm)) > 24 * textScale) && (
+            <Words x={x(one.atCm)} y={stripY - 9} anchor="middle" size={11}>
+              {`${figure(one.angleDeg, 0)}°`}
+            </Words>
+          )}
           <path d={`M${n(x(one.atCm) - 4)} ${n(stripY - 7)}h8l-4 6Z`} fill="var(--ink)" />
         </g>
       ))}

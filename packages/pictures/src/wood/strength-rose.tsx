@@ -98,7 +98,13 @@ export function StrengthRose({ section, widthPx = 264, textScale = 1 }: PictureP
         )
       })}
       {[25, 50, 75, 100].map((share) => (
-        <Words key={share} x={c + 4} y={cy - (r * share) / 100 + 4} size={11} halo>
+        <Words
+          key={share}
+          x={c + (share === 100 ? 9 : 4) * textScale}
+          y={cy - (r * share) / 100 + 4}
+          size={11}
+          halo
+        >
           {share === 100 ? '100 % sound' : share}
         </Words>
       ))}

@@ -89,6 +89,12 @@ const fuse = new Fuse(
     minMatchCharLength: 3,
   },
 )
+/** The last word of an English name may be its genus (“purple beech”); a botanical one never is. */
+const englishGenus = new Map<string, Entry>(
+  Object.entries(genusNames).flatMap(([genus, names]) =>
+    names.map((name): [string, Entry] => [name, { name, latin: null, genus }]),
+  ),
+)
 /** Letters that may differ for a name to be taken for another: one in five, and never the genus' first letter. */
 const SHARE = 0.2
 
@@ -120,7 +126,7 @@ export function resolveSpecies(written: string): SpeciesMatch {
   if (words.length === 1 && exact.has(words[0]!)) return match('genus', exact.get(words[0]!)!)
   // A close name of a species before the bare genus, within the genus where the first word names one.
   const genus =
-    exact.get(words[0]!) ?? exact.get(words.at(-1)!) ?? (turned[1] ? exact.get(turned[1]) : undefined)
+    exact.get(words[0]!) ?? englishGenus.get(words.at(-1)!) ?? (turned[1] ? exact.get(turned[1]) : undefined)
   const close = [two, whole, turned[0]]
     .filter((candidate): candidate is string => !!candidate && candidate.length >= 5)
     .map((candidate) => closest(candidate, genus?.genus ?? null))

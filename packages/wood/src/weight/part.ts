@@ -87,7 +87,7 @@ export function weighPart(input: PartInput): Outcome<PartWeight> {
     )
   )
     refusals.push(refusal('out-of-range', 'densityKgM3', { value: density.value, limit: '0 to 2000 kg/m³' }))
-  if (bowM > lengthM / 2)
+  if (lengthM > 0 && bowM > (lengthM / 2) * (1 + 1e-9))
     refusals.push(
       refusal('out-of-range', 'bowM', {
         value: bowM,
