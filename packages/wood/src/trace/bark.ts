@@ -10,6 +10,8 @@ export interface TraceHints {
 
 /** Bark is taken for bark up to this thickness, and to a third of the radius; more is asked for (common practice, no source). */
 const most = { barkCm: 5, ofRadius: 1 / 3 }
+/** What the record takes for bark. */
+const thickestCm = 30
 
 /**
  * Where the bark ends: the change nearest to a measured thickness, or that thickness itself; without one the end of the low beginning of the
@@ -25,9 +27,9 @@ export function barkOf(
     const near = (list: readonly { fromCm: number }[]) =>
       list
         .map(({ fromCm }) => fromCm)
-        .filter((atCm) => atCm > 0 && Math.abs(atCm - barkHintCm) <= reach)
+        .filter((atCm) => atCm > 0 && atCm <= thickestCm && Math.abs(atCm - barkHintCm) <= reach)
         .sort((a, b) => Math.abs(a - barkHintCm) - Math.abs(b - barkHintCm))[0]
-    return near(segments) ?? near(pieces) ?? barkHintCm
+    return barkHintCm
   }
   const mostCm = Math.min(most.barkCm, most.ofRadius * (radiusCm ?? Number.POSITIVE_INFINITY))
   const firm = segments.findIndex(({ condition }) => condition === 'sound')

@@ -1,3 +1,5 @@
+import { woodSegments } from '@underbough/model'
+import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { proposeSegments } from './propose.ts'
 import { syntheticTrace } from './synthetic.ts'
@@ -68,6 +70,17 @@ describe('what a trace does not show', () => {
   })
 })
 
+it('takes the lowest even stretch for air, and without one counts from nothing', () => {
+  const input = { seed: 8, barkCm: 1, soundLevel: 40, creep: 0 }
+  const hollow = syntheticTrace({ ...input, segments: [sound(1, 12), empty(12, 20)] })
+  const resistances = hollow.resistances.map((value) => value + 2)
+  const { floor, softenedBelow, sound: firm } = proposeSegments({ ...hollow, resistances }).levels
+  // The invented air is a fiftieth of 40, and 2 were put on top; the creep found where there is none takes a little off again.
+  expect(Math.abs(floor - 2.8)).toBeLessThan(0.6)
+  expect(softenedBelow).toBeGreaterThan(0.6 * firm)
+  expect(proposeSegments(syntheticTrace({ ...input, segments: [sound(1, 20)] })).levels.floor).toBe(0)
+})
+
 it('is not led astray by lone spikes', () => {
   const trace = syntheticTrace({ seed: 7, barkCm: 1, segments: [sound(1, 12), empty(12, 20)] })
   const resistances = trace.resistances.map((value, i) => (i % 97 === 0 ? 500 : value))
@@ -78,4 +91,54 @@ it('reads a trace of twenty coarse rows without throwing', () => {
   const depthsCm = Float64Array.from({ length: 20 }, (_, i) => i)
   const resistances = Float64Array.from({ length: 20 }, (_, i) => (i < 10 ? 40 + (i % 2) : i % 2))
   expect(conditions({ depthsCm, resistances })).toEqual(['sound', 'void'])
+})
+
+it('fits the record and stays within the trace, whatever the drill felt', () => {
+  const rows = fc.array(
+    fc.record({
+      stepCm: fc.constantFrom(0.01, 0.1, 0.1, 0.1, 1, 3),
+      resistance: fc.constantFrom(-5, 0, 0, 0, 1, 20, 40, 60, 1e8),
+      alike: fc.constantFrom(1, 1, 5, 20),
+    }),
+    { minLength: 20, maxLength: 300 },
+  )
+  const hint = (max: number) => fc.option(fc.double({ min: 0.1, max, noNaN: true }), { nil: undefined })
+  const hints = fc.record({ barkHintCm: hint(30), radiusCm: hint(200) })
+  fc.assert(
+    fc.property(rows, hints, (parts, told) => {
+      let atCm = 0
+      const points = parts
+        .flatMap(({ stepCm, resistance, alike }) =>
+          Array.from({ length: alike }, () => {
+            atCm += stepCm
+            return { depthCm: atCm, resistance }
+          }),
+        )
+        .filter(({ depthCm }) => depthCm <= 600)
+      if (points.length < 20) return
+      const { barkCm, segments, levels } = proposeSegments(
+        {
+          depthsCm: Float64Array.from(points, ({ depthCm }) => depthCm),
+          resistances: Float64Array.from(points, ({ resistance }) => resistance),
+        },
+        told,
+      )
+      expect(woodSegments.safeParse(segments).error?.issues ?? []).toEqual([])
+      expect(barkCm ?? 0).toBeLessThanOrEqual(30)
+      for (const { fromCm, toCm } of segments) {
+        expect(fromCm).toBeGreaterThanOrEqual((barkCm ?? 0) - 1e-9)
+        expect(toCm).toBeLessThanOrEqual(points[points.length - 1].depthCm + 1e-6)
+      }
+      expect([...levels.segments, levels.sound, levels.floor].every(Number.isFinite)).toBe(true)
+    }),
+    { numRuns: 300 },
+  )
+}, 60_000)
+
+it('proposes no more segments than a record takes, and says so', () => {
+  const depthsCm = Float64Array.from({ length: 2000 }, (_, i) => i * 0.1)
+  const resistances = depthsCm.map((depthCm) => (depthCm % 3 < 1.5 ? 40 + (depthCm % 0.3) : 0))
+  const { segments, notes } = proposeSegments({ depthsCm, resistances })
+  expect(segments).toHaveLength(60)
+  expect(notes.some((note) => note.startsWith('Only the first 60'))).toBe(true)
 })

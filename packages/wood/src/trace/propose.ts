@@ -12,6 +12,9 @@ import type { Trace, TraceCurve, TraceProposal } from './types.ts'
 export const traceSilence =
   'A trace shows how hard the wood is to drill. It is silent on strength and on early decay, which still resists, and beyond its end it says nothing.'
 
+/** What the record takes. */
+const mostSegments = 60
+
 const sentences = {
   relative:
     'Levels are set beside the firmest wood of this same trace: a trace that is soft from end to end looks firm.',
@@ -21,6 +24,7 @@ const sentences = {
   barkSeen: 'A low beginning is taken for bark; softened wood right under the bark looks the same.',
   gap: 'Rows are missing over some of the depth; nothing is said of it there.',
   level: 'The resistance is the same from end to end; nothing can be told from it.',
+  many: `Only the first ${mostSegments} segments are proposed; beyond them nothing is said.`,
   leftStem:
     'The drill seems to have left the stem on the far side; what lies beyond is not counted as a cavity.',
 }
@@ -49,7 +53,7 @@ export function proposeSegments(trace: Trace, hints: TraceHints = {}): TraceProp
   const barkCm = barkOf(pieces, all, hints)
   const { kept, left } = withinStem(underBark(all, barkCm), hints.radiusCm)
   const endCm = trace.depthsCm[trace.depthsCm.length - 1]
-  const segments = kept.map(({ fromCm, toCm, condition }) => ({
+  const segments = kept.slice(0, mostSegments).map(({ fromCm, toCm, condition }) => ({
     fromCm: hundredth(fromCm),
     toCm: Math.min(hundredth(toCm), hundredthBelow(endCm)),
     condition,
@@ -66,6 +70,7 @@ export function proposeSegments(trace: Trace, hints: TraceHints = {}): TraceProp
       ...(segments.some(({ condition }) => condition === 'softened-brittle') ? [sentences.manner] : []),
       ...(barkCm === null ? [sentences.bark] : hints.barkHintCm === undefined ? [sentences.barkSeen] : []),
       ...(even.length > 1 ? [sentences.gap] : []),
+      ...(kept.length > mostSegments ? [sentences.many] : []),
       ...(left ? [sentences.leftStem] : []),
     ],
     stoppedBy: 'end of trace',
@@ -83,11 +88,12 @@ function withinStem(segments: Named[], radiusCm: number | undefined): { kept: Na
   return { kept: left ? segments.slice(0, -1) : segments, left }
 }
 
+/** Median of the bins that a segment reaches into. */
 function levelWithin(stretches: Bins[], { fromCm, toCm }: WoodSegment): number {
   const values = stretches.flatMap((bins) =>
     [...bins.values].filter((_, i) => {
-      const atCm = bins.fromCm + (i + 0.5) * bins.widthCm
-      return atCm > fromCm && atCm < toCm
+      const beginCm = bins.fromCm + i * bins.widthCm
+      return beginCm < toCm && beginCm + bins.widthCm > fromCm
     }),
   )
   return median(values)
