@@ -29,7 +29,7 @@ export function barkOf(
         .map(({ fromCm }) => fromCm)
         .filter((atCm) => atCm > 0 && atCm <= thickestCm && Math.abs(atCm - barkHintCm) <= reach)
         .sort((a, b) => Math.abs(a - barkHintCm) - Math.abs(b - barkHintCm))[0]
-    return barkHintCm
+    return near(segments) ?? near(pieces) ?? barkHintCm
   }
   const mostCm = Math.min(most.barkCm, most.ofRadius * (radiusCm ?? Number.POSITIVE_INFINITY))
   const firm = segments.findIndex(({ condition }) => condition === 'sound')
