@@ -116,6 +116,12 @@ describe('a row that cannot be read', () => {
     expect(faults(withRow(16, row))[0]).toEqual([code, 'row 17', value])
   })
 
+  it('has a point among decimal commas: thousands or a slip, nobody can say', () => {
+    expect(faults(withRow(16, '8,0;1.234', rows(30, ';', ',')))).toEqual([
+      ['number-unreadable', 'row 17', '1.234'],
+    ])
+  })
+
   it('is told with the first twenty of its kind', () => {
     const bad = rows(60).map((row, i) => (i >= 10 && i < 50 ? row.replace(/;.*/, ';?') : row))
     const told = faults(bad.join('\n'))
