@@ -40,7 +40,7 @@ export function changePoints(
   const n = values.length
   const cost = normalCost(values, leastVariance)
   const best = new Float64Array(n + 1).fill(Number.POSITIVE_INFINITY)
-  best[0] = -penalty
+  best[0] = 0
   const cameFrom = new Int32Array(n + 1)
   // A place is dropped once `to` has come to the place's own mark.
   let open: { from: number; until: number }[] = []
