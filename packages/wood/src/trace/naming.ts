@@ -5,8 +5,6 @@ import type { TraceLevels } from './types.ts'
 
 // Shares of the way from air to this trace's firm wood; common practice, no source.
 const shares = { softened: 0.6, void: 0.12 }
-/** Air is low and even: at most these shares of firm wood's level and spread. */
-const air = { level: 0.12, spread: 0.2 }
 
 export type Named = Pick<WoodSegment, 'fromCm' | 'toCm'> & {
   condition: 'sound' | 'softened-brittle' | 'void'
@@ -15,20 +13,20 @@ export type Named = Pick<WoodSegment, 'fromCm' | 'toCm'> & {
 
 type Thresholds = Pick<TraceLevels, 'floor' | 'sound' | 'softenedBelow' | 'voidBelow'>
 
-/** Firm wood is where most of the upper half of the trace lies; air is its lowest plateau where that is low and even, otherwise zero. */
+/**
+ * Firm wood is the middle of the upper half of the trace. Air is zero, or the lowest plateau where that lies below zero: an instrument that
+ * turns in air well above zero shows a void as softened wood, which a person then names.
+ */
 export function thresholdsOf(pieces: Piece[]): Thresholds {
-  const longest = pieces.filter(({ fromCm, toCm }) => toCm - fromCm >= 1)
-  const judged = longest.length > 0 ? longest : pieces
-  const lowest = judged.reduce((low, piece) => (piece.level < low.level ? piece : low))
-  const top = Math.max(...judged.map(({ level }) => level))
-  const base = Math.min(0, lowest.level)
-  const firm = judged.filter(({ level }) => level - base >= (top - base) / 2)
-  const middle = (value: (piece: Piece) => number) =>
-    weightedMedian(firm.map((piece) => ({ value: value(piece), weight: piece.toCm - piece.fromCm })))
-  const sound = middle(({ level }) => level)
-  const spread = middle((piece) => piece.spread)
-  const isAir = lowest.level <= air.level * sound && lowest.spread <= air.spread * spread
-  const floor = isAir ? lowest.level : base
+  const long = pieces.filter(({ fromCm, toCm }) => toCm - fromCm >= 1)
+  const judged = long.length > 0 ? long : pieces
+  const levels = judged.map(({ level }) => level)
+  const floor = Math.min(0, ...levels)
+  const half = (Math.max(...levels) + floor) / 2
+  const firm = judged.filter(({ level }) => level >= half)
+  const sound = weightedMedian(
+    firm.map(({ level, fromCm, toCm }) => ({ value: level, weight: toCm - fromCm })),
+  )
   return {
     floor,
     sound,
