@@ -9,9 +9,9 @@ export interface CutRule {
  * Cost of values `from` to below `to` as one stretch: twice the negative log likelihood of a normal with its own mean and variance,
  * without the constant; the variance is at least `leastVariance`.
  */
-export type StretchCost = (from: number, to: number) => number
+type StretchCost = (from: number, to: number) => number
 
-export function normalCost(values: ArrayLike<number>, leastVariance: number): StretchCost {
+function normalCost(values: ArrayLike<number>, leastVariance: number): StretchCost {
   const sums = new Float64Array(values.length + 1)
   const squares = new Float64Array(values.length + 1)
   for (let i = 0; i < values.length; i++) {

@@ -1,7 +1,7 @@
 import type { TraceCurve } from './types.ts'
 
 /** Points that a drawing takes. */
-export const drawnPoints = 1500
+const drawnPoints = 1500
 
 /** At most 1,500 points of a line; of every stretch the first least and greatest stay, so that no peak vanishes. */
 export function thinned(depthsCm: Float64Array, resistances: Float64Array): TraceCurve {
