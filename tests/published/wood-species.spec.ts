@@ -171,7 +171,19 @@ describe('a written name', () => {
     ['Acer platinoides', 'close', 'Acer platanoides'],
     ['Querqus robur', 'close', 'Quercus robur'],
     ['Allianthus altissima', 'close', 'Ailanthus altissima'],
+    ['Abies balsamaea', 'close', 'Abies balsamea'],
+    ['Acer saccarum', 'close', 'Acer saccharum'],
+    ['Tilia cf. platyphyllos', 'close', 'Tilia platyphyllos'],
+    ['Maple, Norway Crimson King', 'exact', 'Acer platanoides'],
+    ['Pine scots', 'exact', 'Pinus sylvestris'],
+    ['Cedar, eastern red', 'exact', 'Juniperus virginiana'],
+    ['yellow poplar', 'exact', 'Liriodendron tulipifera'],
+    ['Honey-locust', 'exact', 'Gleditsia triacanthos'],
+    ['purple beech', 'genus', null],
     ['Quercus sp.', 'genus', null],
+    ['cedar', 'group', null],
+    ['Sycamore', 'group', null],
+    ['conifer', 'group', null],
     ['Ash', 'genus', null],
     ['Banana', 'none', null],
     ['unknown', 'none', null],
@@ -182,8 +194,28 @@ describe('a written name', () => {
     expect([match.how, match.latin]).toEqual([how, latin])
   })
 
+  // Accepted names of other plants (any flora): each resembles a name of the table, and none is a misspelling of it.
+  it.each([
+    ['Sorbus alnifolia', 'Sorbus'],
+    ['Prunus serrula', 'Prunus'],
+    ['Aesculus flava', 'Aesculus'],
+    ['Quercus coccifera', 'Quercus'],
+    ['Cornus canadensis', 'Cornus'],
+    ['Acer saccharinum', 'Acer'],
+    ['Carex pendula', null],
+    ['Bellis perennis', null],
+    ['Sambucus nigra', null],
+    ['Acacia dealbata', null],
+  ])('“%s” is not taken for what it resembles', (written, genus) => {
+    const match = resolveSpecies(written)
+    expect(match.genus).toBe(genus)
+    expect(match.how).not.toBe('close')
+    if (match.latin) expect(match.latin).toBe(written)
+  })
+
   it('with one letter changed, left out or doubled is never taken for another genus', () => {
     const latins = speciesNames.map((one) => one.latin).filter((latin) => latin.length >= 11)
+    let [asked, found] = [0, 0]
     fc.assert(
       fc.property(
         fc.constantFrom(...latins),
@@ -198,11 +230,14 @@ describe('a written name', () => {
                 ? latin.slice(0, i) + latin[i] + latin.slice(i)
                 : `${latin.slice(0, i)}z${latin.slice(i + 1)}`
           const match = resolveSpecies(written)
+          asked += 1
+          if (match.latin === latin) found += 1
           if (match.genus !== null) expect(match.genus).toBe(latin.split(' ')[0])
         },
       ),
       { seed: 8, numRuns: 500 },
     )
+    expect(found / asked).toBeGreaterThan(0.9)
   })
 
   it('always gives an answer, whatever is written', () => {
@@ -214,14 +249,50 @@ describe('a written name', () => {
     )
   })
 
-  const file = new URL('../../../shared/data/toronto/street-tree-data-EY.2024-06.csv.gz', import.meta.url)
-  it.skipIf(!existsSync(file))('of the open street-tree list of Toronto is known for 99 of 100 trees', () => {
-    const { data } = parse<Record<string, string>>(gunzipSync(readFileSync(file)).toString('utf8'), {
-      header: true,
-    })
-    const names = data.map((row) => row.BOTANICAL_NAME).filter((name) => name && name !== 'None')
-    expect(names.length).toBeGreaterThan(5000)
-    const known = names.filter((name) => resolveSpecies(name!).genus !== null)
-    expect(known.length / names.length).toBeGreaterThan(0.99)
+  it('of which nothing is known has the span of the whole table', () => {
+    const { densityKgM3, group } = greenWoodOf(null)
+    expect([densityKgM3.from, group]).toEqual(['all', null])
+    for (const [latin] of densities) {
+      const own = greenWoodOf(latin).densityKgM3
+      expect(densityKgM3.least).toBeLessThanOrEqual(own.least)
+      expect(densityKgM3.most).toBeGreaterThanOrEqual(own.most)
+    }
+    expect(greenWoodOf(null, null, 'softwood').densityKgM3.of).toBe('the softwoods')
+  })
+})
+
+const rows = (path: string) =>
+  parse<Record<string, string>>(gunzipSync(readFileSync(new URL(path, import.meta.url))).toString('utf8'), {
+    header: true,
+  }).data
+const toronto = '../../../shared/data/toronto/street-tree-data-EY.2024-06.csv.gz'
+const flensburg = '../../../shared/data/flensburg/lebende-baeume.csv.gz'
+const absent = (path: string) => !existsSync(new URL(path, import.meta.url))
+
+describe('names of open tree lists', () => {
+  // City of Toronto, street tree data (open data): each tree has a botanical and a common name, written by the city.
+  it.skipIf(absent(toronto))(
+    'of Toronto are known, and the city’s two names of a tree mean one genus',
+    () => {
+      const pairs = rows(toronto)
+        .filter((row) => row.BOTANICAL_NAME && row.BOTANICAL_NAME !== 'None')
+        .map((row) => [resolveSpecies(row.BOTANICAL_NAME!), resolveSpecies(row.COMMON_NAME!)] as const)
+      expect(pairs.length).toBeGreaterThan(5000)
+      expect(pairs.filter(([latin]) => latin.genus !== null).length / pairs.length).toBeGreaterThan(0.999)
+      const both = pairs.filter(([latin, common]) => latin.genus && common.genus)
+      expect(both.length / pairs.length).toBeGreaterThan(0.99)
+      expect(both.filter(([latin, common]) => latin.genus !== common.genus)).toEqual([])
+    },
+  )
+
+  // City of Flensburg, living trees (open data): botanical names with a German one behind a comma.
+  it.skipIf(absent(flensburg))('of Flensburg are known', () => {
+    const list = rows(flensburg)
+    const column = Object.keys(list[0]!).find((key) => key.startsWith('ga_lang'))!
+    const names = list.map((row) => row[column]).filter((name) => name && !name.startsWith('Baumgruppe'))
+    expect(names.length).toBeGreaterThan(15_000)
+    const known = names.map((name) => resolveSpecies(name!))
+    expect(known.filter((one) => one.genus !== null).length / names.length).toBeGreaterThan(0.99)
+    expect(known.filter((one) => one.latin !== null).length / names.length).toBeGreaterThan(0.9)
   })
 })

@@ -40,10 +40,11 @@ export type * from './section/types.ts'
 export { type HollowSection, offCentreCavity } from './shell/ring.ts'
 export { shellRules } from './shell/rules.ts'
 export type { ShellInput, ShellRule, ShellRuleId, ShellRules } from './shell/types.ts'
+export { type SpeciesName, speciesNames } from './species/catalogue.ts'
 // species
 export type { DecayNote } from './species/decay.ts'
-export type { WoodGroup } from './species/names.ts'
-export { resolveSpecies, type SpeciesMatch, type SpeciesName, speciesNames } from './species/resolve.ts'
+export type { WoodGroup } from './species/genera.ts'
+export { resolveSpecies, type SpeciesMatch } from './species/resolve.ts'
 export {
   type GreenWoodOf,
   greenDensityKgM3,

@@ -16,12 +16,13 @@ const note = (text: string, source: string): DecayNote => ({ text, source, basis
 const very = 'Heartwood exceptionally resistant to decay.'
 const resistant = 'Heartwood resistant to decay.'
 const moderate = 'Heartwood moderately resistant to decay.'
+const ageing = 'Heartwood of old-growth trees resistant to decay, of young ones less so.'
 const little = 'Heartwood slightly or not resistant to decay.'
 
 const american: Readonly<Record<string, string>> = {
   'Robinia pseudoacacia': very,
-  'Morus alba': very,
-  'Catalpa speciosa': resistant,
+  'Morus rubra': very,
+  Catalpa: resistant,
   Juniperus: resistant,
   'Thuja occidentalis': resistant,
   'Thuja plicata': resistant,
@@ -29,8 +30,8 @@ const american: Readonly<Record<string, string>> = {
   'Quercus alba': resistant,
   'Quercus macrocarpa': resistant,
   'Quercus stellata': resistant,
-  'Sequoia sempervirens': resistant,
-  'Taxodium distichum': resistant,
+  'Sequoia sempervirens': ageing,
+  'Taxodium distichum': ageing,
   'Pseudotsuga menziesii': moderate,
   'Gleditsia triacanthos': moderate,
   'Larix occidentalis': moderate,
@@ -66,7 +67,6 @@ const european: Readonly<Record<string, string>> = {
   'Castanea sativa': 'Heartwood durable.',
   'Quercus robur': 'Heartwood durable to slightly durable.',
   'Quercus petraea': 'Heartwood durable to slightly durable.',
-  'Quercus cerris': 'Heartwood slightly durable.',
   'Taxus baccata': 'Heartwood durable.',
   'Juglans regia': 'Heartwood moderately durable.',
   'Larix decidua': 'Heartwood moderately to slightly durable.',

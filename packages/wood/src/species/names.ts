@@ -1,18 +1,8 @@
-/** Conifers and ginkgo; everything else in the tables is broad-leaved. */
-export type WoodGroup = 'hardwood' | 'softwood'
-
-/** Genera of the softwoods. */
-export const softwoodGenera: ReadonlySet<string> = new Set(
-  'Abies Araucaria Calocedrus Cedrus Cephalotaxus Chamaecyparis Cryptomeria Cunninghamia Cupressus Cupressocyparis Ginkgo Juniperus Larix Metasequoia Picea Pinus Platycladus Podocarpus Pseudolarix Pseudotsuga Sciadopitys Sequoia Sequoiadendron Taxodium Taxus Thuja Thujopsis Torreya Tsuga'.split(
-    ' ',
-  ),
-)
-
 /** Urban trees beside those of the tables: Latin, then English names, the usual first. Names only; where a table has no row the genus stands in. */
 export const moreNames: readonly (readonly [string, ...string[]])[] = [
   ['Acer campestre', 'field maple', 'hedge maple'],
   ['Acer freemanii', 'freeman maple'],
-  ['Acer ginnala', 'amur maple'],
+  ['Acer ginnala', 'amur maple', 'tatarian maple'],
   ['Acer palmatum', 'japanese maple'],
   ['Acer pseudoplatanus', 'sycamore maple'],
   ['Aesculus carnea', 'red horse-chestnut'],
@@ -23,7 +13,7 @@ export const moreNames: readonly (readonly [string, ...string[]])[] = [
   ['Amelanchier lamarckii', 'serviceberry', 'juneberry'],
   ['Araucaria araucana', 'monkey puzzle'],
   ['Betula lenta', 'sweet birch'],
-  ['Betula pendula', 'silver birch', 'european white birch', 'weeping birch'],
+  ['Betula pendula', 'silver birch', 'european birch', 'european white birch', 'weeping birch'],
   ['Betula pubescens', 'downy birch'],
   ['Carpinus betulus', 'hornbeam', 'european hornbeam'],
   ['Castanea sativa', 'sweet chestnut', 'spanish chestnut'],
@@ -68,7 +58,7 @@ export const moreNames: readonly (readonly [string, ...string[]])[] = [
   ['Populus alba', 'white poplar', 'silver poplar'],
   ['Populus canadensis', 'hybrid black poplar'],
   ['Populus nigra', 'black poplar', 'lombardy poplar'],
-  ['Populus tremula', 'aspen', 'european aspen'],
+  ['Populus tremula', 'european aspen'],
   ['Prunus avium', 'wild cherry', 'gean', 'sweet cherry'],
   ['Prunus cerasifera', 'cherry plum', 'purple-leaf plum'],
   ['Prunus serrulata', 'japanese cherry', 'flowering cherry'],
@@ -109,6 +99,7 @@ export const otherNames: Readonly<Record<string, readonly string[]>> = {
   'Acer saccharum': ['rock maple'],
   'Aesculus hippocastanum': ['horse-chestnut', 'horsechestnut', 'common horse-chestnut'],
   'Ailanthus altissima': ['tree of heaven'],
+  'Betula papyrifera': ['white birch'],
   'Ginkgo biloba': ['ginkgo', 'maidenhair tree'],
   'Gleditsia triacanthos': ['honey locust'],
   'Liquidambar styraciflua': ['sweet gum', 'american sweetgum'],
@@ -122,7 +113,7 @@ export const otherNames: Readonly<Record<string, readonly string[]>> = {
   'Pseudotsuga menziesii': ['douglas fir', 'douglas-fir'],
   'Quercus robur': ['english oak', 'pedunculate oak', 'common oak'],
   'Quercus rubra': ['red oak'],
-  'Robinia pseudoacacia': ['robinia', 'false acacia', 'locust'],
+  'Robinia pseudoacacia': ['robinia', 'false acacia'],
   'Sequoia sempervirens': ['coast redwood', 'redwood'],
   'Taxodium distichum': ['bald cypress', 'swamp cypress'],
   'Thuja occidentalis': ['eastern white cedar', 'white cedar', 'arborvitae'],
@@ -144,45 +135,4 @@ export const synonyms: Readonly<Record<string, string>> = {
   'Betula alba': 'Betula pendula',
   'Quercus sessiliflora': 'Quercus petraea',
   'Populus euramericana': 'Populus canadensis',
-}
-
-/** What genera are called in English. */
-export const genusNames: Readonly<Record<string, readonly string[]>> = {
-  Abies: ['fir'],
-  Acer: ['maple'],
-  Aesculus: ['horse-chestnut', 'buckeye'],
-  Alnus: ['alder'],
-  Betula: ['birch'],
-  Carpinus: ['hornbeam'],
-  Carya: ['hickory'],
-  Castanea: ['chestnut'],
-  Cedrus: ['cedar'],
-  Celtis: ['hackberry'],
-  Crataegus: ['hawthorn'],
-  Cupressus: ['cypress'],
-  Eucalyptus: ['eucalyptus', 'gum'],
-  Fagus: ['beech'],
-  Fraxinus: ['ash'],
-  Juglans: ['walnut'],
-  Juniperus: ['juniper'],
-  Larix: ['larch', 'tamarack'],
-  Magnolia: ['magnolia'],
-  Malus: ['apple', 'crabapple'],
-  Morus: ['mulberry'],
-  Picea: ['spruce'],
-  Pinus: ['pine'],
-  Platanus: ['plane', 'sycamore', 'planetree'],
-  Populus: ['poplar', 'cottonwood'],
-  Prunus: ['cherry', 'plum'],
-  Pyrus: ['pear'],
-  Quercus: ['oak'],
-  Robinia: ['robinia', 'locust'],
-  Salix: ['willow'],
-  Sorbus: ['rowan', 'whitebeam'],
-  Taxus: ['yew'],
-  Thuja: ['thuja', 'arborvitae'],
-  Tilia: ['lime', 'linden', 'basswood'],
-  Tsuga: ['hemlock'],
-  Ulmus: ['elm'],
-  Zelkova: ['zelkova'],
 }

@@ -1,6 +1,6 @@
 import { type DecayNote, decayOf } from './decay.ts'
 import { densityRows, moistureRows } from './density.ts'
-import { softwoodGenera, type WoodGroup } from './names.ts'
+import { softwoodGenera, type WoodGroup } from './genera.ts'
 import { type StrengthRow, strengthRows } from './strength.ts'
 
 /** 1 psi in MPa, exact to the digits printed (NIST SP 811). */
@@ -13,8 +13,8 @@ export interface WoodCell {
   most: number
   /** `seen`: read in print. `memory`: from memory. `computed`: by the source's formula from figures read in print. */
   basis: 'seen' | 'memory' | 'computed'
-  /** Whose figure it is: the species', or a stand-in of its genus or of all hardwoods or softwoods. */
-  from: 'species' | 'genus' | 'group'
+  /** Whose figure it is: the species', or a stand-in: of its genus, of all hardwoods or softwoods, or of the whole table where nothing is known. */
+  from: 'species' | 'genus' | 'group' | 'all'
   /** Name of the species, genus or group the figure belongs to. */
   of: string
   source: string
@@ -23,7 +23,8 @@ export interface WoodCell {
 /** Green wood of one species, every cell with its source; where the species has no row of its own its genus or group stands in. */
 export interface GreenWoodOf {
   latin: string | null
-  group: WoodGroup
+  /** Null where nothing is known of the tree. */
+  group: WoodGroup | null
   densityKgM3: WoodCell
   bendingStrengthMPa: WoodCell
   stiffnessGPa: WoodCell
@@ -137,10 +138,15 @@ function densityCell(latin: string): Own['density'] {
 type Figure = 'density' | 'bending' | 'stiffness' | 'crushing'
 
 /** The species' own cell, else what its genus spans, else what its group spans. */
-function cellOf(latin: string | null, genus: string | null, group: WoodGroup, figure: Figure): WoodCell {
+function cellOf(
+  latin: string | null,
+  genus: string | null,
+  group: WoodGroup | null,
+  figure: Figure,
+): WoodCell {
   const own = latin ? owned.get(latin)?.[figure] : null
   if (own) return { ...own, from: 'species', of: latin! }
-  const span = (members: Own[], from: 'genus' | 'group', of: string): WoodCell | null => {
+  const span = (members: Own[], from: 'genus' | 'group' | 'all', of: string): WoodCell | null => {
     const cells = members.flatMap((one) => one[figure] ?? [])
     if (cells.length === 0) return null
     return {
@@ -161,19 +167,21 @@ function cellOf(latin: string | null, genus: string | null, group: WoodGroup, fi
         'genus',
         genus,
       )) ||
-    span(
-      all.filter((one) => one.group === group),
-      'group',
-      group === 'softwood' ? 'the softwoods' : 'the hardwoods',
-    )!
+    (group &&
+      span(
+        all.filter((one) => one.group === group),
+        'group',
+        group === 'softwood' ? 'the softwoods' : 'the hardwoods',
+      )) ||
+    span(all, 'all', 'the whole table')!
   )
 }
 
-/** Green wood by botanical name, genus alone, or nothing at all (then all hardwoods stand in unless a group is given). */
+/** Green wood by botanical name, genus alone, group alone, or nothing at all: then the whole table stands in, with its full span. */
 export function greenWoodOf(
   latin: string | null,
   genus: string | null = latin?.split(' ')[0] ?? null,
-  group: WoodGroup = genus ? groupOf(genus) : 'hardwood',
+  group: WoodGroup | null = genus ? groupOf(genus) : null,
 ): GreenWoodOf {
   const cell = (figure: Figure) => cellOf(latin, genus, group, figure)
   return {
