@@ -127,8 +127,70 @@ describe('weight of a part', () => {
     }
   })
 
-  it('keeps its comparison out of reports', () => {
-    expect(everydayComparison(280).forReports).toBe(false)
+  it('asks for what is missing', () => {
+    const outcome = weighPart({
+      lengthM: 4,
+      buttDiameterCm: 30,
+      foliageShare: 0,
+      densityKgM3: { value: 900, least: 900, most: 900 },
+      heightM: null,
+    } as never)
+    expect(outcome.ok ? 'taken' : outcome.refusals.map((one) => `${one.code} ${one.path}`)).toEqual([
+      'required tipDiameterCm',
+    ])
+  })
+
+  // General reasoning: whatever makes a part larger or denser makes it heavier, and its span keeps the figure inside.
+  it('grows with each of its dimensions', () => {
+    const size = (min: number, max: number) => fc.double({ min, max, noNaN: true })
+    const keys = [
+      'lengthM',
+      'bowM',
+      'buttDiameterCm',
+      'tipDiameterCm',
+      'middleDiameterCm',
+      'foliageShare',
+    ] as const
+    const part = fc.record({
+      lengthM: size(2, 40),
+      bowM: size(0.1, 0.8),
+      buttDiameterCm: size(5, 200),
+      tipDiameterCm: size(1, 200),
+      middleDiameterCm: size(1, 200),
+      foliageShare: size(0.01, 1),
+    })
+    fc.assert(
+      fc.property(part, fc.constantFrom(...keys), fc.boolean(), (one, key, middle) => {
+        fc.pre(middle || key !== 'middleDiameterCm')
+        const mass = (more: object) => {
+          const outcome = weighPart({
+            ...one,
+            ...more,
+            ...(middle ? {} : { middleDiameterCm: null }),
+            densityKgM3: { value: 900, least: 800, most: 1000 },
+            heightM: null,
+          })
+          if (!outcome.ok) throw new Error(outcome.refusals[0]!.path)
+          return outcome.value.massKg
+        }
+        const before = mass({})
+        expect(mass({ [key]: one[key] * 1.05 }).value).toBeGreaterThan(before.value)
+        expect(before.least / before.value).toBeCloseTo(8 / 9, 9)
+        expect(before.most / before.value).toBeCloseTo(10 / 9, 9)
+      }),
+      { seed: 5, numRuns: 300 },
+    )
+  })
+
+  // Common knowledge, no source: an upright piano weighs 200 to 250 kg, a small car 1 to 1.5 t.
+  it('compares with what people know, and keeps that out of reports', () => {
+    expect(everydayComparison(230)).toEqual({
+      sentence: 'That is about as heavy as an upright piano.',
+      forReports: false,
+    })
+    expect(everydayComparison(1200).sentence).toBe('That is about as heavy as a small car.')
+    expect(everydayComparison(90_000).sentence).toContain('heavier than')
+    expect(everydayComparison(0.2).sentence).toContain('lighter than')
   })
 })
 
@@ -149,5 +211,16 @@ describe('what a rigging point must hold', () => {
     const { ropePeakKn: f, hangingKn: w } = load({ dropM: 3 })
     const stretch = f / (50 / 10)
     expect((f * stretch) / 2).toBeCloseTo(w * (3 + stretch), 9)
+  })
+  // General mechanics: a shorter rope of one make is stiffer, a longer drop brings more energy, and legs apart pull less on the point.
+  it('grows with the drop and with a shorter rope, and lessens with legs apart', () => {
+    expect(load({ dropM: 2 }).ropePeakKn).toBeGreaterThan(load({ dropM: 1 }).ropePeakKn)
+    expect(load({ dropM: 2, ropeM: 5 }).ropePeakKn).toBeGreaterThan(load({ dropM: 2 }).ropePeakKn)
+    expect(load({ legsApartDeg: 90 }).pointPeakKn).toBeLessThan(load({}).pointPeakKn)
+  })
+  it('leaves the judgement to the crew, and refuses what cannot be', () => {
+    expect(load({}).cautions.join(' ')).toContain('licensed crews')
+    const bad = riggingLoad({ massKg: 100, dropM: Number.NaN, ropeM: 0, ropeStiffnessKn: 50 })
+    expect(bad.ok ? [] : bad.refusals.map((one) => one.path)).toEqual(['dropM', 'ropeM'])
   })
 })

@@ -17,6 +17,8 @@ export interface PartInput {
   bowM?: number
   buttDiameterCm: number
   tipDiameterCm: number
+  /** Whether the diameters are of the part as it stands, bark and all (taken for granted), or of the wood alone: then bark is left out. */
+  barkIncluded?: boolean
   /** Measured half-way along; then Newton's formula takes the place of the frustum of a cone. */
   middleDiameterCm?: number | null
   /** Twigs and leaves as a share of the wood's weight. */
@@ -57,15 +59,17 @@ const limits = {
   foliageShare: [0, 2],
   heightM: [0, 130],
 } as const
+const optional: ReadonlySet<string> = new Set(['bowM', 'middleDiameterCm', 'heightM'])
 
 /**
  * Weight of a limb or a piece of stem, and its energy as it lands. Volume is the frustum of a cone along the axis, or, with a middle diameter,
- * Newton's formula L (A₀ + 4 Aₘ + A₁) / 6 (general forest mensuration). Code: `out-of-range` with the path of the figure.
+ * Newton's formula L (A₀ + 4 Aₘ + A₁) / 6 (general forest mensuration). Codes: `required` and `out-of-range`, with the path of the figure.
  */
 export function weighPart(input: PartInput): Outcome<PartWeight> {
   const {
     lengthM,
     bowM = 0,
+    barkIncluded = true,
     middleDiameterCm: middle = null,
     foliageShare,
     heightM,
@@ -74,8 +78,9 @@ export function weighPart(input: PartInput): Outcome<PartWeight> {
   const refusals: Refusal[] = []
   for (const [path, [least, most]] of Object.entries(limits)) {
     const value = input[path as keyof typeof limits]
-    if (value === undefined || value === null) continue
-    if (!(value >= least && value <= most))
+    if (value === undefined || value === null) {
+      if (!optional.has(path)) refusals.push(refusal('required', path))
+    } else if (!(value >= least && value <= most))
       refusals.push(refusal('out-of-range', path, { value, limit: `${least} to ${most}` }))
   }
   if (
@@ -126,6 +131,9 @@ export function weighPart(input: PartInput): Outcome<PartWeight> {
           },
     assumptions: [
       middle === null ? 'It tapers evenly from butt to tip.' : 'Its middle diameter was measured.',
+      barkIncluded
+        ? 'The diameters include the bark; it is weighed as if it were wood.'
+        : 'The diameters are of the wood alone; the bark is not weighed.',
       `Twigs and leaves add ${Math.round(foliageShare * 100)} % to the wood.`,
       ...(heightM === null
         ? []
