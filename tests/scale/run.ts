@@ -2,8 +2,9 @@
 import * as exposure from './exposure.ts'
 import * as rounds from './rounds.ts'
 import type { BenchRow } from './row.ts'
+import * as wood from './wood.ts'
 
-const benches: Record<string, { run(): Promise<BenchRow[]> }> = { exposure, rounds }
+const benches: Record<string, { run(): Promise<BenchRow[]> }> = { exposure, rounds, wood }
 const [name = '', ...flags] = process.argv.slice(2)
 const bench = benches[name]
 if (!bench) {

@@ -341,6 +341,52 @@ describe.each(databases)('readings into wood, on %s', (kind) => {
     expect(said(await keep(far))).toBe('413 too-large')
   })
 
+  it('makes a section of the readings of each height, counts a trace once its borders are accepted, and mixes no heights', async () => {
+    const bored = (label: string, bearing: number, heightM: number) => ({
+      ...probe('core', { ...core, reachedCm: 22.4, pith: null }, { label, heightM }),
+      entryBearingDeg: bearing,
+      directionDeg: (bearing + 180) % 360,
+    })
+    const cores = [bored('C1', 0, 2.1), bored('C2', 90, 2.2), bored('C3', 180, 2), bored('C4', 270, 0.5)]
+    const drilled = {
+      ...probe('drill-trace', trace, { label: 'T1' }),
+      entryBearingDeg: 270,
+      directionDeg: 90,
+    }
+    const girthAt = (heightM: number) =>
+      probe('outline', { by: 'girth', girthCm: 300, barkCm: null }, { label: 'G1', heightM })
+    for (const one of [...cores, drilled, girthAt(2.1), girthAt(0.5)])
+      expect((await inspector('POST', '/probes', one)).status).toBe(204)
+    const ask = async (query = '') =>
+      (await officer('GET', `/trees/${treeId}/sections${query}`)).body.sections
+    const [low, high] = await ask()
+    expect([low.heightM, low.section.says, low.section.outline.basis]).toEqual([0.5, 'walls', 'girth'])
+    expect([high.section.says, high.section.readings.length, high.section.outline.basis]).toEqual([
+      'walls',
+      3,
+      'girth',
+    ])
+    expect(high.notCounted).toEqual([{ probeId: drilled.id, label: 'T1', why: 'borders-not-accepted' }])
+    await inspector('POST', `/probes/${drilled.id}/borders`, {
+      id: randomUUID(),
+      barkCm: 1.6,
+      segments: [sound, { fromCm: 17.2, toCm: 29, condition: 'void' }],
+      moved: true,
+      note: '',
+    })
+    const [, after] = await ask()
+    expect([after.section.says, after.section.readings.length, after.notCounted]).toEqual(['range', 4, []])
+    expect(after.section.share.p05).toBeLessThan(after.section.share.p95)
+    const [mixed] = await ask(`?probes=${cores[0].id},${cores[3].id}`)
+    expect([mixed.section, mixed.refusals.map((one: { code: string }) => one.code)]).toEqual([
+      null,
+      ['heights-mixed'],
+    ])
+    expect(said(await officer('GET', `/trees/${treeId}/sections?probes=${randomUUID()}`))).toBe(
+      '404 unknown probes',
+    )
+  })
+
   it('shows the photos of a reading among those of its tree', async () => {
     const bored = probe('core', core)
     const photo = (ownerId: string) => {

@@ -4,8 +4,9 @@ import { bodyLimit } from 'hono/body-limit'
 import type { Deps } from '../http/context.ts'
 import { problem, refuse } from '../http/problem.ts'
 import { allow, answers, body, idParam, nothing, subject } from '../http/subject.ts'
-import { treeLines } from '../trees/queries.ts'
+import { treeById, treeLines } from '../trees/queries.ts'
 import { probesOfTree, rawTrace } from './queries.ts'
+import { sectionsAnswer, sectionsFor } from './sections.ts'
 import { acceptBorders, keepProbe } from './service.ts'
 
 const tags = ['probes']
@@ -59,6 +60,40 @@ export const probes = (deps: Deps) => {
         if (!(await treeLines(db, organisation.id, [id])).has(id))
           refuse('unknown', 'id', 'There is no such tree.')
         return c.json({ probes: await probesOfTree(db, organisation.id, id, organisation.timeZone) }, 200)
+      },
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/trees/{id}/sections',
+        tags,
+        summary: 'What the readings at each height say of the stem there, computed now',
+        request: {
+          ...idParam,
+          query: z.object({
+            probes: z
+              .string()
+              .regex(/^[0-9a-f-]{36}(,[0-9a-f-]{36})*$/)
+              .optional()
+              .describe(
+                'identifiers of readings to make one section of, with commas; all, by height, unless given',
+              ),
+          }),
+        },
+        responses: answers(sectionsAnswer),
+      }),
+      async (c) => {
+        const { organisation } = c.get('person')
+        const { id } = c.req.valid('param')
+        const chosen = c.req.valid('query').probes?.split(',') ?? null
+        const tree = await treeById(db, organisation.id, id)
+        if (!tree) refuse('unknown', 'id', 'There is no such tree.')
+        const all = await probesOfTree(db, organisation.id, id, organisation.timeZone)
+        const missing = chosen?.find((one) => !all.some((probe) => probe.id === one))
+        if (missing)
+          refuse('unknown', 'probes', 'One of these readings is not of this tree.', { value: missing })
+        const probes = chosen ? all.filter((probe) => chosen.includes(probe.id)) : all
+        return c.json(sectionsFor(tree, probes, chosen), 200)
       },
     )
     .openapi(
