@@ -162,8 +162,8 @@ describe('a proposal', () => {
       one.segments.map(({ condition }) => condition),
     )
     one.segments.forEach((segment, i) => {
-      expect(Math.abs(other.segments[i].fromCm - segment.fromCm)).toBeLessThanOrEqual(0.1)
-      expect(Math.abs(other.segments[i].toCm - segment.toCm)).toBeLessThanOrEqual(0.1)
+      expect(Math.abs(other.segments[i].fromCm - segment.fromCm)).toBeLessThan(0.101)
+      expect(Math.abs(other.segments[i].toCm - segment.toCm)).toBeLessThan(0.101)
     })
   }
 
