@@ -142,6 +142,22 @@ describe('green wood', () => {
     expect(ratios[61]).toBeCloseTo(2.712, 3)
   })
 
+  // Wood Handbook, grouping of woods by average heartwood decay resistance, and EN 350 (both from memory).
+  it.each([
+    ['Robinia pseudoacacia', /exceptionally resistant/],
+    ['Quercus alba', /^Heartwood resistant/],
+    ['Quercus rubra', /slightly or not resistant/],
+    ['Pseudotsuga menziesii', /moderately resistant/],
+    ['Castanea sativa', /^Heartwood durable/],
+    ['Fagus sylvatica', /^Not durable/],
+  ])('%s: what is printed of its heartwood', (latin, said) => {
+    expect(greenWoodOf(latin).decay?.text).toMatch(said)
+    expect(greenWoodOf(latin).decay?.basis).toBe('memory')
+  })
+  it('says nothing of decay where no source does', () => {
+    expect(greenWoodOf('Zelkova serrata').decay).toBeNull()
+  })
+
   it('says when a figure is from memory, and whose it is when it is not the species’ own', () => {
     expect(greenWoodOf('Robinia pseudoacacia').bendingStrengthMPa.basis).toBe('memory')
     const lime = greenWoodOf('Tilia cordata')
@@ -186,6 +202,8 @@ describe('a written name', () => {
     ['conifer', 'group', null],
     ['Ash', 'genus', null],
     ['Banana', 'none', null],
+    ['Dcer platanoides', 'none', null],
+    ['constructor', 'none', null],
     ['unknown', 'none', null],
     ['', 'none', null],
     ['15', 'none', null],

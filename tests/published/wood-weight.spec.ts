@@ -47,6 +47,12 @@ const log = (diameterIn: number, lengthFt: number, lbFt3: number, more: object =
 }
 
 describe('weight of a part', () => {
+  // NIST Special Publication 811, appendix B: 1 lb = 0.45359237 kg exactly; 1 lb/ft³ = 16.01846 kg/m³.
+  it('turns pounds as printed', () => {
+    expect(KG_PER_LB).toBe(0.45359237)
+    expect(KG_M3_PER_LB_FT3).toBeCloseTo(16.01846, 5)
+  })
+
   it.each(logs)('%s logs weigh what is printed, within 1 lb', (_, lbFt3, printed) => {
     ;[10, 12, 14, 16, 18, 20].forEach((diameter, i) => {
       expect(Math.abs(log(diameter, 1, lbFt3).massLb.value - printed[i]!)).toBeLessThan(1)

@@ -64,7 +64,7 @@ export function nearest(name: string, genus: string | null): { entry: Entry; off
   let best: { entry: Entry; off: number } | null = null
   if (name.length < 5) return null
   for (const entry of entries) {
-    if (entry.name[0] !== name[0] || (genus && entry.genus !== genus)) continue
+    if (genus && entry.genus !== genus) continue
     const off = lettersBetween(name, entry.name)
     if (off !== null && (best === null || off < best.off)) best = { entry, off }
   }

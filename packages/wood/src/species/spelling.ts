@@ -26,8 +26,9 @@ export const joined = (name: string): string => name.replace(/[\s,-]/g, '')
  * whose name merely resembles it.
  */
 export function lettersBetween(written: string, name: string): number | null {
+  if (written[0] !== name[0]) return null
   const [a, b] = [written.split(' '), name.split(' ')]
-  if (a.length !== b.length || written[0] !== name[0]) return null
+  if (a.length !== b.length) return null
   const restIsRight = b.length > 1 && b.slice(1).every((word, i) => word === a[i + 1])
   let sum = 0
   for (const [i, word] of b.entries()) {

@@ -66,6 +66,6 @@ export const strengthRows: readonly StrengthRow[] = [
   ['Pinus echinata', 'shortleaf pine', 0.47, 7400, 1.39, 3530, 'seen'],
   ['Pinus elliottii', 'slash pine', 0.54, 8700, 1.53, 3820, 'seen'],
   ['Sequoia sempervirens', 'redwood (old-growth)', 0.38, 7500, 1.18, 4200, 'seen'],
-  ['Sequoia sempervirens', 'redwood (young-growth)', 0.34, 5900, 0.96, 3110, 'seen'],
+  ['Sequoia sempervirens', 'redwood (young-growth)', 0.34, 5900, 0.96, 3110, 'part'],
   ['Picea engelmannii', 'Engelmann spruce', 0.33, 4700, 1.03, 2180, 'seen'],
 ]
