@@ -154,7 +154,7 @@ function cellOf(
       least: Math.min(...cells.map((one) => one.least)),
       most: Math.max(...cells.map((one) => one.most)),
       basis: cells.some((one) => one.basis === 'memory') ? 'memory' : cells[0]!.basis,
-      source: `${cells[0]!.source.split('; the source')[0]}; mean and span of ${cells.length} species of ${of}`,
+      source: `${[...new Set(cells.map((one) => one.source.split('; the source')[0]))].join(' | ')}; mean and span of ${cells.length} species of ${of}`,
       from,
       of,
     }
