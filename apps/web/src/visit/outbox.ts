@@ -1,4 +1,6 @@
 import { api, type Me } from '../api/index.ts'
+import { sendReadings } from '../probes/send.ts'
+import { readingsWaiting } from '../probes/store.ts'
 import { clearSent, countWaiting, endStop, isSilence, sendClosing, sendDraft, sendPhotos } from './send.ts'
 import { dropVisit, keepVisit, visitsHere } from './store.ts'
 
@@ -12,7 +14,7 @@ export function holdOpen(visitId: string): () => void {
 let running = false
 
 /**
- * Sends what this person's device still keeps: closings first, then drafts and photos. A closing that the office refuses is
+ * Sends what this person's device still keeps: closings first, then drafts and photos, then readings. A closing that the office refuses is
  * opened again on the device, so that its person meets the reason when they come back to the tree.
  */
 export async function sendWaiting(): Promise<void> {
@@ -20,7 +22,7 @@ export async function sendWaiting(): Promise<void> {
   running = true
   try {
     const here = (await visitsHere()).filter((visit) => !openHere.has(visit.id))
-    if (here.length === 0) return
+    if (here.length === 0 && (await readingsWaiting()) === 0) return
     const { me } = await api.get<{ me: Me }>('/session')
     for (const visit of here.filter((v) => v.personId === me.personId)) {
       try {
@@ -41,6 +43,7 @@ export async function sendWaiting(): Promise<void> {
         if (visit.toClose) await keepVisit({ ...visit, toClose: false })
       }
     }
+    await sendReadings(me.personId)
   } catch {
     // Nobody is signed in, or nobody answers: what is kept stays kept.
   } finally {

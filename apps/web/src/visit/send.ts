@@ -8,6 +8,7 @@ import type {
   WorkInput,
 } from '@underbough/model'
 import { api, Refused } from '../api/index.ts'
+import { readingsWaiting } from '../probes/store.ts'
 import { tellKeeping } from '../shell/index.ts'
 import { photoForm } from '../tree/photo.ts'
 import { type Draft, visitOf } from './draft.ts'
@@ -79,5 +80,6 @@ export async function clearSent(visitId: string): Promise<void> {
 /** Tells the head of the page how much waits on this device. */
 export async function countWaiting(): Promise<void> {
   const { visits, photos } = await waitingHere()
-  tellKeeping({ waiting: visits + photos, ...(visits + photos === 0 ? { lastKeptAt: Date.now() } : {}) })
+  const waiting = visits + photos + (await readingsWaiting())
+  tellKeeping({ waiting, ...(waiting === 0 ? { lastKeptAt: Date.now() } : {}) })
 }

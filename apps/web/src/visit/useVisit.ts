@@ -2,6 +2,7 @@ import { useQueryClient } from '@tanstack/react-query'
 import type { Refusal } from '@underbough/model'
 import { useCallback, useEffect, useRef, useState } from 'react'
 import { Refused, refusalsOf } from '../api/index.ts'
+import { sendReadings } from '../probes/send.ts'
 import { metaOf } from '../tree/photo.ts'
 import type { Draft } from './draft.ts'
 import { holdOpen } from './outbox.ts'
@@ -73,11 +74,12 @@ export function useVisit(initial: KeptVisit): VisitHandle {
       await sendPhotos(initial.id)
       await showPhotos()
       await clearSent(initial.id)
+      await sendReadings(initial.personId)
       await countWaiting()
       for (const key of ['tree', 'trees', 'due', 'today', 'tiles', 'urgent', 'works', 'records', 'visits'])
         void memory.invalidateQueries({ queryKey: [key] })
     },
-    [initial.id, memory, showPhotos],
+    [initial.id, initial.personId, memory, showPhotos],
   )
 
   const later = useCallback(() => {
@@ -101,6 +103,7 @@ export function useVisit(initial: KeptVisit): VisitHandle {
       }
       await sendPhotos(at.id)
       await showPhotos()
+      await sendReadings(at.personId)
     } catch (error) {
       if (!isSilence(error)) {
         setRefusals(refusalsOf(error))
