@@ -1,17 +1,21 @@
 /** `npm run bench -- <name> [--json]`: one seeded benchmark, its rows as a table and, with --json, as one object on the last line. */
-import * as exposure from './exposure.ts'
-import * as rounds from './rounds.ts'
 import type { BenchRow } from './row.ts'
-import * as wood from './wood.ts'
 
-const benches: Record<string, { run(): Promise<BenchRow[]> }> = { exposure, rounds, wood }
+// As served: React draws several times slower with its checks for developers.
+process.env.NODE_ENV ??= 'production'
+
+const benches: Record<string, () => Promise<{ run(): Promise<BenchRow[]> }>> = {
+  exposure: () => import('./exposure.ts'),
+  rounds: () => import('./rounds.ts'),
+  wood: () => import('./wood.ts'),
+}
 const [name = '', ...flags] = process.argv.slice(2)
 const bench = benches[name]
 if (!bench) {
   console.error(`There is no benchmark “${name}”. Known: ${Object.keys(benches).join(', ')}.`)
   process.exit(2)
 }
-const rows = await bench.run()
+const rows = await (await bench()).run()
 for (const row of rows) {
   const beside =
     row.peer === undefined || row.ratio === undefined ? '' : `  ${row.ratio.toPrecision(3)} × ${row.peer}`

@@ -50,6 +50,8 @@ function portraitRow(): BenchRow {
   const tree = {
     status: 'standing' as const,
     species: 'Fagus sylvatica',
+    commonName: 'Beech',
+    group: null,
     stems: [{ diameterCm: 92, measuredAtM: 1.3 }],
     heightM: 24.6,
     crownBaseHeightM: 5,

@@ -54,10 +54,12 @@ export function momentsOf(sum: MomentSum): Moments | null {
  */
 export function polygonMoments(rings: readonly (readonly PlanePoint[])[]): Moments | null {
   const sum = noMoments()
-  for (const ring of rings)
-    ring.forEach(([x0, y0], i) => {
-      const [x1, y1] = ring[(i + 1) % ring.length]!
-      addEdge(sum, x0, y0, x1, y1)
-    })
+  for (const ring of rings) {
+    let from = ring[ring.length - 1]!
+    for (const to of ring) {
+      addEdge(sum, from[0], from[1], to[0], to[1])
+      from = to
+    }
+  }
   return momentsOf(sum)
 }

@@ -1,6 +1,7 @@
 import { type Refusal, refusal } from '@underbough/model'
 import { clockwise } from './around.ts'
 import type { Outline } from './outline.ts'
+import { mostRead } from './place.ts'
 import type { OpeningInput, PlacedOpening } from './types.ts'
 import type { Cut } from './wall.ts'
 
@@ -28,7 +29,7 @@ export function openingsOf(
       const wall = one.edgeWallsCm?.[side]
       const bearing = side === 'from' ? one.fromBearingDeg : one.toBearingDeg
       const radius = outline.wood(bearing)
-      if (wall !== undefined && wall > radius + 0.5)
+      if (wall !== undefined && wall > mostRead(radius))
         refusals.push(
           refusal('reading-past-radius', `openings.${one.label}.edgeWallsCm.${side}`, {
             value: wall,
@@ -49,8 +50,11 @@ export function openingsOf(
       depthCm: Math.max(0, one.depthCm! - outline.bark(one.fromBearingDeg)),
     })),
     edges: complete.flatMap((one) => [
-      { bearingDeg: one.fromBearingDeg, wallCm: one.edgeWallsCm!.from },
-      { bearingDeg: one.toBearingDeg, wallCm: one.edgeWallsCm!.to },
+      {
+        bearingDeg: one.fromBearingDeg,
+        wallCm: Math.min(one.edgeWallsCm!.from, outline.wood(one.fromBearingDeg)),
+      },
+      { bearingDeg: one.toBearingDeg, wallCm: Math.min(one.edgeWallsCm!.to, outline.wood(one.toBearingDeg)) },
     ]),
   }
 }

@@ -9,6 +9,8 @@ const isFirm = (condition: WoodCondition) => condition === 'sound' || condition 
 const TOUCH_CM = 0.3
 /** A reading may be this much longer than the stem is thick on its way: depths and outlines are measured with errors. */
 const SLACK = { cm: 2, share: 0.03 }
+/** Longest reading that errors of measuring let stand for a true length, cm. */
+export const mostRead = (trueCm: number) => trueCm * (1 + SLACK.share) + SLACK.cm
 
 /** A second wall met on the far side of a hollow: the bearing and the wall there. */
 export interface FarWall {
@@ -41,7 +43,7 @@ export function placeReading(input: SectionReading, outline: Outline): Outcome<P
     )
   const thick = chord(entry, direction, outline)
   const deepest = Math.max(input.reachedCm, ...input.segments.map((one) => one.toCm)) * level
-  if (deepest > thick + SLACK.cm + SLACK.share * thick)
+  if (deepest > mostRead(thick))
     return refused(
       refusal('reading-past-stem', `${path}.reachedCm`, {
         value: input.reachedCm,
@@ -90,7 +92,7 @@ export function placeReading(input: SectionReading, outline: Outline): Outcome<P
 /** A wall seen at a cut. Code: `reading-past-radius`. */
 export function placeCut(input: CutWall, outline: Outline): Outcome<PlacedReading> {
   const radiusCm = outline.wood(input.bearingDeg)
-  if (input.wallCm > radiusCm * (1 + SLACK.share) + SLACK.cm)
+  if (input.wallCm > mostRead(radiusCm))
     return refused(
       refusal('reading-past-radius', `readings.${input.label || input.probeId}.wallCm`, {
         value: input.wallCm,
