@@ -28,7 +28,7 @@ export async function run(): Promise<BenchRow[]> {
 }
 
 function median(times: number, work: () => void): number {
-  for (let i = 0; i < 5; i++) work()
+  for (let i = 0; i < 40; i++) work()
   const taken = Array.from({ length: times }, () => {
     const began = performance.now()
     work()
