@@ -28,14 +28,14 @@ const partNames: Record<ScenarioPart, string> = {
 }
 
 /** Urgent notes, what broke, and what asks for an earlier look. */
-export function HappenedPlate({ whole, today }: { whole: TreeWhole; today: string }) {
+export function HappenedPlate({ no, whole, today }: { no: number; whole: TreeWhole; today: string }) {
   const [adding, setAdding] = useState<'event' | 'failure' | null>(null)
   const { role } = usePerson()
   const acknowledge = useAcknowledge()
   const { urgentNotes, failures, events } = whole
   const none = urgentNotes.length + failures.length + events.length === 0
   return (
-    <Plate no={7} title="What happened" className="wide">
+    <Plate no={no} title="What happened" className="wide">
       {none ? (
         <Empty title="Nothing so far.">
           A gust, digging near the roots, a complaint or a break stands here.

@@ -17,13 +17,13 @@ const head = (visit: Visit) =>
   `${visit.personName}, level ${visit.level} ${levelNames[visit.level]}, ${leafNames[visit.leafState]}`
 
 /** The last visit step by step, and the visits before it. */
-export function LookingPlate({ whole }: { whole: TreeWhole }) {
+export function LookingPlate({ no, whole }: { no: number; whole: TreeWhole }) {
   const closed = whole.visits.filter((visit) => visit.stage === 'closed')
   const [last, ...earlier] = closed
   const [box, width] = useWidth()
   return (
     <Plate
-      no={5}
+      no={no}
       title={last ? `Looking sequence, ${sayDate(last.startedAt.slice(0, 10))}` : 'Looking sequence'}
       aside={last && !onPhone() ? head(last) : undefined}
       className="wide"

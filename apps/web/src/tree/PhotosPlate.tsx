@@ -13,7 +13,7 @@ interface Chosen {
 }
 
 /** Photos of the tree and of what was found on it. The digest is made here, before the bytes leave. */
-export function PhotosPlate({ whole }: { whole: TreeWhole }) {
+export function PhotosPlate({ no, whole }: { no: number; whole: TreeWhole }) {
   const { photos, tree } = whole
   const { role } = usePerson()
   const input = useRef<HTMLInputElement>(null)
@@ -33,7 +33,7 @@ export function PhotosPlate({ whole }: { whole: TreeWhole }) {
     setChosen(null)
   }
   return (
-    <Plate no={8} title="Photos" aside="original bytes are kept" className="tree-photos wide">
+    <Plate no={no} title="Photos" aside="original bytes are kept" className="tree-photos wide">
       {photos.length === 0 && !chosen ? (
         <Empty title="No photos yet.">Those taken on visits stand here too, each with its digest.</Empty>
       ) : (

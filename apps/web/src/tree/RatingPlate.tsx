@@ -9,11 +9,11 @@ import { onPhone } from './useWidth.ts'
 const partNames = { 'whole-tree': 'Whole tree', stem: 'Stem', limb: 'Limb' } as const
 
 /** What may fail, what it would meet, and the words that follow. */
-export function RatingPlate({ whole }: { whole: TreeWhole }) {
+export function RatingPlate({ no, whole }: { no: number; whole: TreeWhole }) {
   const { rating, ratings } = whole
   return (
     <Plate
-      no={4}
+      no={no}
       title="Rating"
       aside={rating ? `${rating.personName}, ${sayDate(rating.ratedAt.slice(0, 10))}` : undefined}
     >

@@ -4,16 +4,25 @@ import { Button, Facts, Plate } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
 import { sayPosition } from './facts.ts'
 import { fieldNames, sayField } from './fieldWords.ts'
+import { SpeciesWords } from './wood/SpeciesWords.tsx'
 
 /** What is on record about the tree itself. */
-export function RecordPlate({ whole: { tree }, onEdit }: { whole: TreeWhole; onEdit(): void }) {
+export function RecordPlate({
+  no,
+  whole: { tree },
+  onEdit,
+}: {
+  no: number
+  whole: TreeWhole
+  onEdit(): void
+}) {
   const sites = useSites()
   const { role } = usePerson()
   const say = (field: Parameters<typeof sayField>[0]) =>
     [fieldNames[field], sayField(field, tree[field])] as const
   const site = sites.data?.find((one) => one.id === tree.siteId)?.name ?? 'none'
   return (
-    <Plate no={9} title="The record" aside={`version ${tree.version}`} className="tree-record">
+    <Plate no={no} title="The record" aside={`version ${tree.version}`} className="tree-record">
       <Facts
         rows={[
           say('status'),
@@ -36,6 +45,7 @@ export function RecordPlate({ whole: { tree }, onEdit }: { whole: TreeWhole; onE
           ['In its first list as', tree.sourceKey ?? 'entered here'],
         ]}
       />
+      <SpeciesWords tree={tree} />
       {tree.note ? <p className="prose tree-more">{tree.note}</p> : null}
       {tree.powerLinesNear ? (
         <p className="tree-flag s">

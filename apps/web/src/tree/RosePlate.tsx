@@ -6,8 +6,7 @@ import { footprintOf, roseZones } from './facts.ts'
 import { textScaleOf } from './useWidth.ts'
 
 /** Which way it may fall, and what each bearing would meet. */
-export function RosePlate({ tree, exposure }: { tree: Tree; exposure: TreeExposureView | null }) {
-  if (!exposure || exposure.density.length === 0) return null
+export function RosePlate({ no, tree, exposure }: { no: number; tree: Tree; exposure: TreeExposureView }) {
   const facts: RoseFacts = {
     densityPerDeg: exposure.density,
     zones: roseZones(exposure.zones),
@@ -17,7 +16,7 @@ export function RosePlate({ tree, exposure }: { tree: Tree; exposure: TreeExposu
     people: exposure.joint.people,
   }
   return (
-    <Plate no={3} title="Fall rose" caption={roseCaption(facts)} className="tree-rose">
+    <Plate no={no} title="Fall rose" caption={roseCaption(facts)} className="tree-rose">
       <FallRose {...facts} textScale={textScaleOf(window.innerWidth)} />
     </Plate>
   )

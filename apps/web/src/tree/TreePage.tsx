@@ -1,3 +1,4 @@
+import type { Probe } from '@underbough/model'
 import { useState } from 'react'
 import { useParams } from 'react-router'
 import {
@@ -9,6 +10,7 @@ import {
   useTreeExposure,
 } from '../api/index.ts'
 import { Button, Empty, ErrorNote, LinkButton, Loading, Standing, sayDate } from '../look/index.ts'
+import { AddReading, useProbes } from '../probes/index.ts'
 import { HappenedPlate } from './HappenedPlate.tsx'
 import { LookingPlate } from './LookingPlate.tsx'
 import { PhotosPlate } from './PhotosPlate.tsx'
@@ -20,7 +22,11 @@ import { RosePlate } from './RosePlate.tsx'
 import { TreeHead } from './TreeHead.tsx'
 import { type ExposureState, UnderPlate } from './UnderPlate.tsx'
 import { WorksPlate } from './WorksPlate.tsx'
+import { NobodyLooked } from './wood/NobodyLooked.tsx'
+import { benchPlates, type NumberedPlate, readingPlates, useWood } from './wood/plates.tsx'
 import './tree.css'
+
+const noProbes: readonly Probe[] = []
 
 /** Everything about one tree, on one page: what decides first, then drawings and their tables. */
 export default function TreePage() {
@@ -79,24 +85,50 @@ function Whole({
   const [editing, setEditing] = useState(false)
   const { tree } = whole
   const last = whole.visits.find((visit) => visit.stage === 'closed')
+  const probes = useProbes(tree.id)
+  const wood = useWood(whole, probes.data ?? noProbes)
+  const read = readingPlates(whole, wood)
+  const right: NumberedPlate[] = [
+    ...read,
+    (no) => <UnderPlate key="under" no={no} tree={tree} exposure={exposure} state={exposureState} />,
+    ...(exposure && exposure.density.length > 0
+      ? [(no: number) => <RosePlate key="rose" no={no} tree={tree} exposure={exposure} />]
+      : []),
+    (no) => <RatingPlate key="rating" no={no} whole={whole} />,
+    (no) => <LookingPlate key="looking" no={no} whole={whole} />,
+    ...(read.length === 0 && probes.data && tree.status !== 'gone'
+      ? [(no: number) => <NobodyLooked key="nobody" no={no} treeId={tree.id} />]
+      : []),
+    (no) => <WorksPlate key="works" no={no} whole={whole} today={today} />,
+    (no) => <HappenedPlate key="happened" no={no} whole={whole} today={today} />,
+    (no) => <PhotosPlate key="photos" no={no} whole={whole} />,
+  ]
+  const bench = benchPlates(whole, wood)
+  const recordNo = right.length + 2
   return (
     <div className="page tree-page">
       <TreeHead whole={whole} today={today} onEdit={() => setEditing(true)} />
+      {probes.error ? (
+        <p className="tree-flag s wood-unfetched">
+          The readings into the stem could not be fetched. The rest of the page stands.
+        </p>
+      ) : null}
       <div className="tree-plates">
         <div className="tree-left">
           <PortraitPlate whole={whole} exposure={exposure} />
-          <RecordPlate whole={whole} onEdit={() => setEditing(true)} />
+          <RecordPlate no={recordNo} whole={whole} onEdit={() => setEditing(true)} />
         </div>
         <div className="tree-right">
-          <UnderPlate tree={tree} exposure={exposure} state={exposureState} />
-          <RosePlate tree={tree} exposure={exposure} />
-          <RatingPlate whole={whole} />
-          <LookingPlate whole={whole} />
-          <WorksPlate whole={whole} today={today} />
-          <HappenedPlate whole={whole} today={today} />
-          <PhotosPlate whole={whole} />
+          {right.slice(0, read.length).map((plate, i) => plate(i + 2))}
+          {read.length > 0 ? (
+            <div className="wide wood-add">
+              <AddReading treeId={tree.id} />
+            </div>
+          ) : null}
+          {right.slice(read.length).map((plate, i) => plate(i + 2 + read.length))}
         </div>
       </div>
+      <div className="wood-bench">{bench.map((plate, i) => plate(recordNo + 1 + i))}</div>
       <footer className="tree-foot">
         <Standing />
         <p className="s q">

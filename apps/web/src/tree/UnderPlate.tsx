@@ -25,17 +25,19 @@ const outOf100 = (share: number) =>
 
 /** Who would be under it: one row a zone, the heaviest first, given that it falls. */
 export function UnderPlate({
+  no,
   tree,
   exposure,
   state,
 }: {
+  no: number
   tree: Tree
   exposure: TreeExposureView | null
   state: ExposureState
 }) {
   return (
     <Plate
-      no={2}
+      no={no}
       title="Who would be under it"
       aside="given that it falls"
       className="wide"

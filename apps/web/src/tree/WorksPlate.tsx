@@ -28,14 +28,14 @@ import { workStateNames } from './facts.ts'
 import { useDecide, useProposeWork, useSetWork } from './hooks.ts'
 
 /** Works, with what the owner said to each. */
-export function WorksPlate({ whole, today }: { whole: TreeWhole; today: string }) {
+export function WorksPlate({ no, whole, today }: { no: number; whole: TreeWhole; today: string }) {
   const [deciding, setDeciding] = useState<Work | null>(null)
   const [doing, setDoing] = useState<Work | null>(null)
   const [proposing, setProposing] = useState(false)
   const { role } = usePerson()
   const { works } = whole
   return (
-    <Plate no={6} title="Works" className="wide">
+    <Plate no={no} title="Works" className="wide">
       {works.length === 0 ? (
         <Empty title="No works.">
           What is proposed on a visit, or here, stands in this place with the owner’s answer.
