@@ -10,6 +10,7 @@ const GroundPage = lazy(() => import('../ground/GroundPage.tsx'))
 const HotspotsPage = lazy(() => import('../hotspots/HotspotsPage.tsx'))
 const ImportPage = lazy(() => import('../import/ImportPage.tsx'))
 const OneImportPage = lazy(() => import('../import/OneImportPage.tsx'))
+const ReadingPage = lazy(() => import('../probes/ReadingPage.tsx'))
 const RecordsPage = lazy(() => import('../records/RecordsPage.tsx'))
 const RoundsPage = lazy(() => import('../rounds/RoundsPage.tsx'))
 const SettingsPage = lazy(() => import('../settings/SettingsPage.tsx'))
@@ -59,6 +60,7 @@ export const routes: RouteObject[] = [
           { path: 'hotspots', element: <HotspotsPage /> },
           { path: 'trees', element: <TreesPage /> },
           { path: 'trees/:id', element: <TreePage /> },
+          { path: 'trees/:id/readings/new', element: <ReadingPage />, handle: { bare: true } },
           { path: 'trees/:id/visit', element: <VisitPage />, handle: { bare: true } },
           { path: 'works', element: <WorksPage /> },
           { path: 'records', element: <RecordsPage /> },

@@ -2,6 +2,7 @@ import { type LookingStep, lookingStepNames } from '@underbough/model'
 import { StepGlyph } from '@underbough/pictures'
 import { useRef, useState } from 'react'
 import { Button, Field, Notice } from '../look/index.ts'
+import { ReadingOver } from '../probes/ReadingOver.tsx'
 import { addFinding, answer, nextStep, stepName, stepTitle } from './draft.ts'
 import { FindingPart } from './FindingPart.tsx'
 import { kindsAt, notSeenReasons, stepHints } from './kinds.ts'
@@ -9,9 +10,13 @@ import { oneTap } from './oneTap.ts'
 import { AnswerPress, Chip } from './pieces.tsx'
 import type { ScreenProps } from './screen.ts'
 
+/** Steps at which somebody may look into the wood. */
+const into: ReadonlySet<LookingStep> = new Set<LookingStep>(['base', 'stem', 'main-branches'])
+
 /** One step: seen and clear, seen with findings, or not seen and why. */
 export function StepScreen({ step, visit, go }: ScreenProps & { step: LookingStep }) {
   const { draft, refusals } = visit
+  const { tree } = visit.kept.ground.whole
   const given = draft.answers[step]
   const findings = draft.findings.filter((f) => f.step === step)
   const [adding, setAdding] = useState(findings.length === 0)
@@ -90,6 +95,16 @@ export function StepScreen({ step, visit, go }: ScreenProps & { step: LookingSte
             </Button>
           )}
         </>
+      ) : null}
+      {into.has(step) ? (
+        <div className="visit-danger">
+          <ReadingOver
+            treeId={draft.treeId}
+            treeName={`${tree.tag} ${tree.commonName ?? tree.species}`}
+            visitId={draft.id}
+            onOpen={() => visit.change((d) => d)}
+          />
+        </div>
       ) : null}
       <div className="visit-danger">
         <Button kind="quiet" onPress={() => go('urgent')}>
