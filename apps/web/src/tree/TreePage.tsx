@@ -24,6 +24,7 @@ import { type ExposureState, UnderPlate } from './UnderPlate.tsx'
 import { WorksPlate } from './WorksPlate.tsx'
 import { NobodyLooked } from './wood/NobodyLooked.tsx'
 import { benchPlates, type NumberedPlate, readingPlates, useWood } from './wood/plates.tsx'
+import { RootZonesPlate } from './wood/RootZonesPlate.tsx'
 import './tree.css'
 
 const noProbes: readonly Probe[] = []
@@ -105,6 +106,8 @@ function Whole({
   ]
   const bench = benchPlates(whole, wood)
   const recordNo = right.length + 2
+  const rooted = tree.status !== 'gone' && tree.stems.length > 0
+  const benchNo = recordNo + (rooted ? 2 : 1)
   return (
     <div className="page tree-page">
       <TreeHead whole={whole} today={today} onEdit={() => setEditing(true)} />
@@ -117,6 +120,7 @@ function Whole({
         <div className="tree-left">
           <PortraitPlate whole={whole} exposure={exposure} />
           <RecordPlate no={recordNo} whole={whole} onEdit={() => setEditing(true)} />
+          {rooted ? <RootZonesPlate no={recordNo + 1} tree={tree} /> : null}
         </div>
         <div className="tree-right">
           {right.slice(0, read.length).map((plate, i) => plate(i + 2))}
@@ -128,7 +132,7 @@ function Whole({
           {right.slice(read.length).map((plate, i) => plate(i + 2 + read.length))}
         </div>
       </div>
-      <div className="wood-bench">{bench.map((plate, i) => plate(recordNo + 1 + i))}</div>
+      <div className="wood-bench">{bench.map((plate, i) => plate(benchNo + i))}</div>
       <footer className="tree-foot">
         <Standing />
         <p className="s q">

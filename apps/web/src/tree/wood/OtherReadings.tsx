@@ -117,6 +117,8 @@ function Laboratory({ probe: { reading } }: { probe: ProbeOf<'laboratory'> }) {
   )
 }
 
+const tidy = (metres: number) => Number(metres.toFixed(2))
+
 function Opening({ reading }: { reading: ProbeOf<'opening'>['reading'] }) {
   const edges = reading.edgeWallsCm
   return (
@@ -126,7 +128,7 @@ function Opening({ reading }: { reading: ProbeOf<'opening'>['reading'] }) {
           'Edges, clockwise',
           `${Math.round(reading.fromBearingDeg)}° to ${Math.round(reading.toBearingDeg)}°`,
         ],
-        ['Heights', `${reading.fromHeightM} to ${reading.toHeightM} m`],
+        ['Heights', `${tidy(reading.fromHeightM)} to ${tidy(reading.toHeightM)} m`],
         ['Depth', reading.depthCm === null ? 'not measured' : `${reading.depthCm} cm`],
         [
           'Firm wall at its edges',

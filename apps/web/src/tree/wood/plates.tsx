@@ -11,6 +11,8 @@ import { SectionPlate } from './SectionPlate.tsx'
 import { StrengthPlate } from './StrengthPlate.tsx'
 import { type KnownWood, woodOfTree } from './species.ts'
 import { TracePlate } from './TracePlate.tsx'
+import { WeightPlate } from './WeightPlate.tsx'
+import { WindPlate } from './WindPlate.tsx'
 import './wood.css'
 
 /** A plate that is told its number once it is known which plates the page has. */
@@ -77,12 +79,23 @@ export function readingPlates(whole: TreeWhole, { probes, sections, known }: Woo
 }
 
 /** What is worked out from the readings and the record, for reading at a table. */
-export function benchPlates(_whole: TreeWhole, { sections, known }: WoodOfTree): NumberedPlate[] {
+export function benchPlates({ tree }: TreeWhole, { sections, known }: WoodOfTree): NumberedPlate[] {
   const { group } = known.match
   const conifer = group === null ? null : group === 'softwood'
-  return sections.flatMap((at): NumberedPlate[] => {
-    const section = at.outcome.ok ? at.outcome.value : null
-    if (!section || !rulesAt(section, conifer)) return []
-    return [(no) => <RulesPlate key={`r${at.heightM}`} no={no} at={at} section={section} conifer={conifer} />]
-  })
+  const drawn = sections.flatMap((at) => (at.outcome.ok ? [{ at, section: at.outcome.value }] : []))
+  return [
+    ...drawn
+      .filter(({ section }) => rulesAt(section, conifer))
+      .map(
+        ({ at, section }): NumberedPlate =>
+          (no) => <RulesPlate key={`r${at.heightM}`} no={no} at={at} section={section} conifer={conifer} />,
+      ),
+    ...drawn
+      .filter(({ section }) => section.share)
+      .map(
+        ({ at, section }): NumberedPlate =>
+          (no) => <WindPlate key={`w${at.heightM}`} no={no} tree={tree} section={section} known={known} />,
+      ),
+    (no) => <WeightPlate key="weight" no={no} species={tree.species} known={known} />,
+  ]
 }
