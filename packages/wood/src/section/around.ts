@@ -5,8 +5,6 @@ export const radians = (deg: number) => (deg * Math.PI) / 180
 export const wrap = (deg: number) => ((deg % 360) + 360) % 360
 /** Clockwise from one bearing to the other, 0 to below 360. */
 export const clockwise = (from: number, to: number) => wrap(to - from)
-/** Smaller angle between two bearings, 0 to 180. */
-export const apart = (a: number, b: number) => Math.abs(((a - b + 540) % 360) - 180)
 /** Point at a bearing and distance from the middle. */
 export const at = (bearingDeg: number, radiusCm: number): PlanePoint => [
   radiusCm * Math.sin(radians(bearingDeg)),
