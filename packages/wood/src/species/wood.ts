@@ -35,6 +35,7 @@ export interface GreenWoodOf {
 const handbook = 'Wood Handbook (FPL-GTR-282), Table 5-3, green, small clear specimens'
 const nrs38 = 'Miles and Smith 2009, Research Note NRS-38: specific gravity × 1000 × (1 + moisture / 100)'
 const table41 = 'Wood Handbook, Tables 5-3 and 4-1: specific gravity × 1000 × (1 + moisture / 100)'
+const itsGenus = 'the source gives the genus’ value'
 
 /** Green density, kg/m³, from specific gravity (oven-dry mass over green volume) and moisture, % of oven-dry mass. */
 export const greenDensityKgM3 = (specificGravity: number, moisturePct: number): number =>
@@ -122,7 +123,11 @@ function densityCell(latin: string): Own['density'] {
       least: Math.min(value, ...parts),
       most: Math.max(value, ...parts),
       basis: 'computed',
-      source: whole[4] ? `${nrs38}; the source gives the genus’ value` : nrs38,
+      source: [
+        nrs38,
+        ...(whole[4] ? [itsGenus] : []),
+        ...(parts.length > 0 ? [`span also of heartwood and sapwood, ${table41}`] : []),
+      ].join('; '),
     }
   }
   if (parts.length === 0) return null
@@ -154,7 +159,7 @@ function cellOf(
       least: Math.min(...cells.map((one) => one.least)),
       most: Math.max(...cells.map((one) => one.most)),
       basis: cells.some((one) => one.basis === 'memory') ? 'memory' : cells[0]!.basis,
-      source: `${[...new Set(cells.map((one) => one.source.split('; the source')[0]))].join(' | ')}; mean and span of ${cells.length} species of ${of}`,
+      source: `${[...new Set(cells.flatMap((one) => one.source.split('; ')))].filter((part) => part !== itsGenus).join(' | ')}; mean and span of ${cells.length} species of ${of}`,
       from,
       of,
     }
