@@ -1,5 +1,5 @@
 import type { Refusal, WoodSegment } from '@underbough/model'
-import { TraceChart, WoodKey } from '@underbough/pictures'
+import { TraceChart } from '@underbough/pictures'
 import { type TraceProposal, traceSilence } from '@underbough/wood'
 import { Button, refusalAt } from '../look/index.ts'
 import { textScaleOf, useWidth } from '../tree/useWidth.ts'
@@ -46,7 +46,6 @@ export function BordersBench(props: {
           />
         ) : null}
       </div>
-      <WoodKey only={[...new Set(now.segments.map((one) => one.condition))]} />
       <p className="s q">{traceSilence}</p>
       <ul className="borders-notes s q">
         {proposal.notes.map((note) => (
@@ -54,7 +53,7 @@ export function BordersBench(props: {
         ))}
       </ul>
       <CommitField
-        label="Bark at the entry"
+        label="Bark ends at"
         unit="cm"
         value={now.barkCm}
         onCommit={(barkCm) => onChange(moveBark(now, barkCm))}

@@ -21,7 +21,8 @@ export function CorePart({ handle }: PartProps) {
         <legend>The core</legend>
         <div className="two">
           <NumberField
-            label="Length of the borer"
+            label="Borer’s length"
+            hint="that takes wood"
             unit="cm"
             value={own.borerLengthCm}
             onChange={(borerLengthCm) => set({ borerLengthCm })}
@@ -30,7 +31,8 @@ export function CorePart({ handle }: PartProps) {
           />
           <NumberField
             label="It reached"
-            unit="cm from the bark’s outside"
+            unit="cm"
+            hint="from the bark’s outside"
             value={own.reachedCm}
             onChange={(cm) => set({ reachedCm: cm })}
             refusal={at('reading.reachedCm')}
@@ -38,7 +40,8 @@ export function CorePart({ handle }: PartProps) {
           />
           <NumberField
             label="Bark"
-            unit="cm thick"
+            unit="cm"
+            hint="thickness there"
             value={own.barkCm}
             onChange={(barkCm) => set({ barkCm })}
             refusal={at('reading.barkCm')}
@@ -88,14 +91,15 @@ export function CorePart({ handle }: PartProps) {
         <div className="two">
           <NumberField
             label="Rings counted"
-            unit="number"
+            unit="in all"
             value={own.ringsCounted}
             onChange={(ringsCounted) => set({ ringsCounted })}
             refusal={at('reading.ringsCounted')}
           />
           <NumberField
             label="Outer ten rings"
-            unit="mm together"
+            unit="mm"
+            hint="under the bark, together"
             value={own.outerTenRingsMm}
             onChange={(outerTenRingsMm) => set({ outerTenRingsMm })}
             refusal={at('reading.outerTenRingsMm')}
@@ -143,14 +147,16 @@ export function CorePart({ handle }: PartProps) {
         ) : own.pith === 'missed' ? (
           <div className="two">
             <NumberField
-              label="Chord of the innermost arc"
+              label="Chord of the arc"
+              hint="innermost ring"
               unit="mm"
               value={own.chordMm}
               onChange={(chordMm) => set({ chordMm })}
               refusal={at('reading.pith.chordMm')}
             />
             <NumberField
-              label="Height of that arc"
+              label="Height of the arc"
+              hint="over its chord"
               unit="mm"
               value={own.arcHeightMm}
               onChange={(arcHeightMm) => set({ arcHeightMm })}

@@ -102,6 +102,11 @@ export function ReadingForm(props: ReadingFormProps) {
           Each is named at its field. What you entered stays on this device.
         </Notice>
       ) : null}
+      {kept.keptAt > 0 ? (
+        <Button kind="quiet" onPress={() => setPuttingAway(true)}>
+          Put away this draft
+        </Button>
+      ) : null}
       <div className="reading-foot">
         <Button
           kind="do"
@@ -111,12 +116,9 @@ export function ReadingForm(props: ReadingFormProps) {
         >
           Keep this reading
         </Button>
-        <Button onPress={onLeave}>Later</Button>
-        {kept.keptAt > 0 ? (
-          <Button kind="quiet" onPress={() => setPuttingAway(true)}>
-            Put away this draft
-          </Button>
-        ) : null}
+        <Button className="reading-later" onPress={onLeave}>
+          Later
+        </Button>
       </div>
       <Dialog
         title="Put this draft away?"

@@ -6,7 +6,8 @@ import { usePerson } from '../shell/index.ts'
 import { useProbes, useReadingsHere } from './hooks.ts'
 import { holesAt, nextLabel } from './labels.ts'
 import { ReadingForm, type VisitChoice } from './ReadingForm.tsx'
-import { type KeptReading, keepReading } from './store.ts'
+import { nothingOnItsWay } from './send.ts'
+import { type KeptReading, keepReading, readingHere } from './store.ts'
 import type { Handed } from './useReading.ts'
 import { emptyValues } from './values.ts'
 import { kindNames, kindSays, type ProbeKind, probeKinds } from './words.ts'
@@ -119,7 +120,11 @@ export function ReadingPlace(props: {
           </li>
         ))}
       </ul>
-      <Button onPress={onLeave}>{leaveWords}</Button>
+      <div className="reading-foot">
+        <Button className="reading-later" onPress={onLeave}>
+          {leaveWords}
+        </Button>
+      </div>
     </div>
   )
 }
@@ -139,6 +144,14 @@ function Begun({
   return <p className="q">Looking for it on this device.</p>
 }
 
+/** Takes a reading up again before it left: it waits until it is handed in anew. False where the office has it by now. */
+async function takeUp(id: string): Promise<boolean> {
+  await nothingOnItsWay()
+  const found = await readingHere(id)
+  if (found?.probe) await keepReading({ ...found, probe: null })
+  return found !== undefined
+}
+
 function KeptList({ here, onWish }: { here: readonly KeptReading[]; onWish(wish: Wish): void }) {
   if (here.length === 0) return null
   return (
@@ -150,8 +163,7 @@ function KeptList({ here, onWish }: { here: readonly KeptReading[]; onWish(wish:
             <AriaButton
               className="kind"
               onPress={() => {
-                // Taken up again before it left: it waits until it is handed in anew.
-                void keepReading({ ...one, probe: null }).then(() => onWish({ readingId: one.id }))
+                void takeUp(one.id).then((found) => found && onWish({ readingId: one.id }))
               }}
             >
               <b>

@@ -39,7 +39,7 @@ export function WherePart({ handle }: PartProps) {
         />
         {kind === 'sounding' ? null : (
           <NumberField
-            label={kind === 'opening' ? 'Height where it was measured' : 'Height'}
+            label={kind === 'opening' ? 'Measured at height' : 'Height'}
             unit="m"
             value={values.heightM}
             onChange={(heightM) => change({ heightM })}
@@ -72,7 +72,7 @@ export function WherePart({ handle }: PartProps) {
               />
             ) : null}
             <NumberField
-              label="Tilted downwards by"
+              label="Tilted down"
               unit="degrees"
               value={values.tiltDeg}
               onChange={(tiltDeg) => change({ tiltDeg })}

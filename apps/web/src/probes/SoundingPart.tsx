@@ -87,7 +87,7 @@ function Round(props: {
             refusal={at(`dullArcs.${i}.fromBearingDeg`)}
           />
           <BearingField
-            label="clockwise to"
+            label="to"
             value={arc.toBearingDeg}
             onChange={(toBearingDeg) => onChange({ dullArcs: replaced(dullArcs, i, { toBearingDeg }) })}
             refusal={at(`dullArcs.${i}.toBearingDeg`)}
@@ -106,7 +106,7 @@ function Round(props: {
           kind="quiet"
           onPress={() => onChange({ dullArcs: [...dullArcs, { fromBearingDeg: null, toBearingDeg: null }] })}
         >
-          A dull arc by two bearings
+          A dull arc by two bearings, clockwise
         </Button>
         {onRemove ? (
           <Button kind="quiet" onPress={onRemove}>

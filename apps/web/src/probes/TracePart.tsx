@@ -99,12 +99,12 @@ export function TracePart({ handle }: PartProps) {
               isRequired
             />
             <CommitField
-              label="Bark measured at the entry"
+              label="Measured bark"
               unit="cm"
               value={own.barkCm}
               onCommit={(barkCm) => set({ barkCm, borders: null, stand: null })}
               refusal={at('reading.barkCm')}
-              hint="helps to find where the wood begins"
+              hint="at the entry, where you have it"
             />
           </div>
         </fieldset>

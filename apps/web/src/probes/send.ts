@@ -1,5 +1,5 @@
 import type { Borders, Refusal } from '@underbough/model'
-import { api, refusalsOf } from '../api/index.ts'
+import { api, Refused, refusalsOf } from '../api/index.ts'
 import { photoForm } from '../tree/photo.ts'
 import { countWaiting, isSilence } from '../visit/send.ts'
 import { visitsHere } from '../visit/store.ts'
@@ -15,6 +15,9 @@ import {
   readingHere,
   readingsHere,
 } from './store.ts'
+
+/** No answer, or nobody signed in: it is no verdict on what was sent, which only has to be sent again. */
+const isToWait = (error: unknown) => isSilence(error) || (error instanceof Refused && error.has('signed-out'))
 
 let running: Promise<void> | null = null
 let again = false
@@ -35,7 +38,7 @@ export function sendReadings(personId: string): Promise<void> {
     } while (again)
   })()
     .catch((error) => {
-      if (!isSilence(error)) throw error
+      if (!isToWait(error)) throw error
     })
     .finally(() => {
       running = null
@@ -43,6 +46,9 @@ export function sendReadings(personId: string): Promise<void> {
     })
   return running
 }
+
+/** Resolves when nothing is on its way: then a reading can be taken up again without being sent behind its person’s back. */
+export const nothingOnItsWay = (): Promise<void> => running ?? Promise.resolve()
 
 async function sendOnce(personId: string): Promise<void> {
   const unsent = new Set((await visitsHere()).filter((visit) => visit.sentAt === null).map(({ id }) => id))
@@ -54,7 +60,7 @@ async function sendOnce(personId: string): Promise<void> {
       await api.post<Borders>(`/probes/${kept.probeId}/borders`, kept.input)
       await dropBorders(kept.probeId)
     } catch (error) {
-      if (isSilence(error)) throw error
+      if (isToWait(error)) throw error
       await keepBorders({ ...kept, accepted: false, refusals: refusalsOf(error) })
     }
   }
@@ -65,7 +71,7 @@ async function sendOnce(personId: string): Promise<void> {
       await dropReadingPhoto(photo.id)
     } catch (error) {
       // A refused photo stays on the device: its bytes are nowhere else.
-      if (isSilence(error)) throw error
+      if (isToWait(error)) throw error
     }
   }
 }
@@ -79,7 +85,7 @@ async function sendReading(reading: KeptReading): Promise<void> {
     await api.post('/probes', reading.probe)
     await endReading(reading.id)
   } catch (error) {
-    if (isSilence(error)) throw error
+    if (isToWait(error)) throw error
     const refusals = refusalsOf(error)
     if (await waitsForCore(reading, refusals)) return
     await keepReading({ ...reading, probe: null, refusals })

@@ -2,6 +2,7 @@ import { useQueryClient } from '@tanstack/react-query'
 import type { Refusal } from '@underbough/model'
 import { acceptBorders, proposeSegments, readTrace } from '@underbough/wood'
 import { useRef, useState } from 'react'
+import { api, refusalsOf } from '../api/index.ts'
 import { countWaiting } from '../visit/send.ts'
 import { checkReading } from './check.ts'
 import { sendReadings } from './send.ts'
@@ -37,15 +38,23 @@ export function useReading(initial: KeptReading, onHanded: (handed: Handed) => v
   const now = useRef(initial)
   const memory = useQueryClient()
 
-  const put = async (next: KeptReading) => {
+  const put = async (next: KeptReading): Promise<boolean> => {
     now.current = next
     setKept(next)
     try {
       await keepReading(next)
       await countWaiting()
+      return true
     } catch {
       setUnkept(true)
+      return false
     }
+  }
+  const comeBack = (left: KeptReading) => {
+    now.current = left
+    setKept(left)
+    setRefusals(left.refusals)
+    setAsked((times) => times + 1)
   }
   const check = ({ values, id, visitId }: KeptReading) => checkReading(values, id, visitId)
   const change = (part: Partial<Values>) => {
@@ -61,19 +70,21 @@ export function useReading(initial: KeptReading, onHanded: (handed: Handed) => v
     if (!checked.ok) return setAsked((times) => times + 1)
     setSending(true)
     try {
-      await put({ ...now.current, probe: checked.value, refusals: [], keptAt: Date.now() })
+      const isKept = await put({ ...now.current, probe: checked.value, refusals: [], keptAt: Date.now() })
+      if (!isKept) {
+        // A browser that keeps nothing has no queue: it goes now or not at all.
+        await api.post('/probes', checked.value)
+        onHanded('in-the-office')
+        return
+      }
       await keepStand(now.current)
       await sendReadings(now.current.personId)
       const left = await readingHere(initial.id)
-      if (left && !left.probe) {
-        now.current = left
-        setKept(left)
-        setRefusals(left.refusals)
-        setAsked((times) => times + 1)
-        return
-      }
+      if (left && !left.probe) return comeBack(left)
       void memory.invalidateQueries({ queryKey: ['tree', initial.treeId] })
       onHanded(left ? 'on-this-device' : 'in-the-office')
+    } catch (error) {
+      comeBack({ ...now.current, probe: null, refusals: refusalsOf(error) })
     } finally {
       setSending(false)
     }

@@ -54,7 +54,7 @@ export const enters = (kind: ProbeKind) => wounds(kind) || kind === 'fracture-te
 export const conditionNames: Readonly<Record<WoodCondition, string>> = {
   sound: 'sound',
   stained: 'stained, firm',
-  'softened-brittle': 'soft, snaps',
-  'softened-fibrous': 'soft, threads',
-  void: 'nothing there',
+  'softened-brittle': 'soft, brittle',
+  'softened-fibrous': 'soft, fibrous',
+  void: 'nothing',
 }
