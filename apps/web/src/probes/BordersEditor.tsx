@@ -41,7 +41,8 @@ function Editor({
       personId,
       input: {
         id: crypto.randomUUID(),
-        barkCm: latest?.barkCm ?? probe.reading.barkCm ?? proposed.barkCm,
+        // The proposal has taken the measured bark into account already.
+        barkCm: latest?.barkCm ?? proposed.barkCm ?? probe.reading.barkCm,
         segments: (latest ?? proposed).segments,
         moved: false,
         note: '',
@@ -51,7 +52,7 @@ function Editor({
       keptAt: 0,
     },
   )
-  const trace = useTrace(raw, probe.reading, proposed.barkCm)
+  const trace = useTrace(raw, probe.reading, probe.reading.barkCm)
   if (!trace) return null
   if (!trace.ok) return <Refusals title="This trace cannot be read any more." refusals={trace.refusals} />
   const { proposal, endCm } = trace.value
