@@ -30,6 +30,7 @@ export function CorePlate({ no, core, probes, photos, radiusCm, wood, className 
   const growth = growthWords(core)
   const facts = { core: reading, radiusCm }
   const rows: (readonly [string, string])[] = [
+    ['Reach', reachWords(core, radiusCm)],
     ...(reading.manner ? [['Between the fingers', mannerNames[reading.manner]] as const] : []),
     ...(reading.smell ? [['Smell', reading.smell] as const] : []),
     ...(reading.ringsCounted === null ? [] : [['Rings counted', String(reading.ringsCounted)] as const]),
@@ -61,14 +62,10 @@ export function CorePlate({ no, core, probes, photos, radiusCm, wood, className 
           />
         ) : null}
       </div>
-      <p className="caption">
-        {coreCaption(facts)} {reachWords(core, radiusCm)}
-      </p>
-      {rows.length > 0 ? (
-        <div className="wood-facts">
-          <Facts rows={rows} />
-        </div>
-      ) : null}
+      <p className="caption">{coreCaption(facts)}</p>
+      <div className="wood-facts">
+        <Facts rows={rows} />
+      </div>
       {age?.ok === false ? <p className="tree-flag s">No age: {age.refusals[0]?.message}</p> : null}
       {tests.map((test) => (
         <FractureWords key={test.id} test={test} wood={wood} />

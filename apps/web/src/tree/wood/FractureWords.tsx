@@ -23,6 +23,12 @@ export function FractureWords({ test, wood }: { test: ProbeOf<'fracture-test'>; 
           angles={test.reading.breaks.map((one) => one.angleDeg)}
           label={test.label}
         />
+        {value.breaks.some((one) => one.largeBend) ? (
+          <span className="reason">
+            {value.breaks.filter((one) => one.largeBend).length} of {value.breaks.length} bent so far before
+            they broke that beam theory gives no more than an order of size.
+          </span>
+        ) : null}
         {value.ofAlongGrain ? <span className="reason">{value.ofAlongGrain.sentence}</span> : null}
         <span className="reason">{value.caution}</span>
       </Reasons>
@@ -50,10 +56,7 @@ function Breaks(props: { breaks: readonly BreakResult[]; angles: readonly number
               <td className="n">{props.angles[i]}°</td>
               <td className="n">{one.strengthMPa.toFixed(1)} MPa</td>
               <td className="n">{one.stiffnessGPa === null ? '' : `${one.stiffnessGPa.toFixed(2)} GPa`}</td>
-              <td>
-                {one.manner ?? ''}
-                {one.largeBend ? <div className="q">large bend: an order of size</div> : null}
-              </td>
+              <td>{one.manner ?? ''}</td>
             </tr>
           ))}
         </tbody>

@@ -3,7 +3,7 @@ import { Plate } from '../../look/index.ts'
 import { sayMetres } from '../facts.ts'
 import { Scrolled } from '../Scrolled.tsx'
 import { onPhone } from '../useWidth.ts'
-import { type RuleRow, type RulesAt, ruleRows, rulesAt } from './rules.ts'
+import { outsideAll, type RuleRow, type RulesAt, ruleRows, rulesAt } from './rules.ts'
 
 /** Published shell rules beside one another. They disagree by design: there is no verdict and no colour. */
 export function RulesPlate(props: { no: number; at: SectionAt; section: Section; conifer: boolean | null }) {
@@ -24,6 +24,11 @@ export function RulesPlate(props: { no: number; at: SectionAt; section: Section;
         {thinnest.at}.
         {mean ? ` Mean of the walls found: ${mean.wallCm.toFixed(1)} of ${mean.radiusCm.toFixed(1)} cm.` : ''}
       </p>
+      {rows.ok && outsideAll(rows.value).length > 0 ? (
+        <p className="tree-flag s">
+          Outside of what all of them were made for: {outsideAll(rows.value).join(' ')}
+        </p>
+      ) : null}
       {rows.ok ? (
         onPhone() ? (
           <RuleList rows={rows.value} />
@@ -68,7 +73,7 @@ function RuleTable({ rows, found }: { rows: readonly RuleRow[]; found: RulesAt }
               </td>
               <td className="s">
                 {row.rule.domain}
-                <LeftDomain rule={row.rule} />
+                <LeftDomain rule={row.rule} said={outsideAll(rows)} />
               </td>
               <td className="s q">
                 {row.rule.source}
@@ -95,7 +100,7 @@ function RuleList({ rows }: { rows: readonly RuleRow[] }) {
             </p>
           ))}
           <p className="q">{row.rule.domain}</p>
-          <LeftDomain rule={row.rule} />
+          <LeftDomain rule={row.rule} said={outsideAll(rows)} />
           <p className="q">
             {row.rule.source}
             {memoryMark(row.rule)}
@@ -107,12 +112,9 @@ function RuleList({ rows }: { rows: readonly RuleRow[] }) {
 }
 
 /** Why a rule does not speak of this place. */
-function LeftDomain({ rule }: { rule: ShellRule }) {
-  return rule.domainLeft.map((sentence) => (
-    <p key={sentence} className="wood-left">
-      Outside of it here: {sentence}
-    </p>
-  ))
+function LeftDomain({ rule, said }: { rule: ShellRule; said: readonly string[] }) {
+  const left = rule.domainLeft.filter((sentence) => !said.includes(sentence))
+  return left.length > 0 ? <p className="wood-left">Outside of it here: {left.join(' ')}</p> : null
 }
 
 const memoryMark = (rule: ShellRule) =>

@@ -79,9 +79,9 @@ function Walls({ at, section }: { at: SectionAt; section: Section }) {
       {section.readings.length > 0 ? (
         <WoodTable readings={section.readings} label={`Readings at ${at.heightM} m`} />
       ) : null}
-      <p className="s q tree-more">
+      <div className="s q tree-more">
         {sectionFormal(section)} <SectionReasons at={at} section={section} />
-      </p>
+      </div>
     </>
   )
 }

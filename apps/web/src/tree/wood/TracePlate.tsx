@@ -2,6 +2,7 @@ import { useMutation, useQueryClient } from '@tanstack/react-query'
 import type { BordersInput, ProbeOf } from '@underbough/model'
 import { TraceChart, type TraceFacts, traceCaption } from '@underbough/pictures'
 import { useState } from 'react'
+import { Button as AriaButton } from 'react-aria-components/Button'
 import { api, refusalsOf } from '../../api/index.ts'
 import { Button, count, Notice, Plate, Reasons, Refusals, sayDate } from '../../look/index.ts'
 import { BordersEditor } from '../../probes/index.ts'
@@ -16,6 +17,7 @@ type Trace = ProbeOf<'drill-trace'>
 export function TracePlate(props: { no: number; probe: Trace; radiusCm: number | null; className?: string }) {
   const { no, probe, radiusCm, className } = props
   const [moving, setMoving] = useState(false)
+  const { role } = usePerson()
   const accepted = probe.borders.at(-1)
   const { resistanceUnit } = probe.reading
   return (
@@ -52,6 +54,11 @@ export function TracePlate(props: { no: number; probe: Trace; radiusCm: number |
               </span>
             ))}
         </Reasons>
+        {accepted && !moving && (role === 'inspector' || role === 'officer') ? (
+          <AriaButton className="reasons-button" onPress={() => setMoving(true)}>
+            Move the borders
+          </AriaButton>
+        ) : null}
         <a href={`/api/probes/${probe.id}/trace.csv`} download className="wood-raw">
           The text as it came
         </a>
@@ -100,14 +107,7 @@ function Presses({ probe, onMove }: { probe: Trace; onMove(): void }) {
   const { role } = usePerson()
   const accept = useAccept(probe)
   if (role !== 'inspector' && role !== 'officer') return null
-  if (probe.borders.length > 0)
-    return (
-      <div className="wood-presses">
-        <Button kind="quiet" onPress={onMove}>
-          Move the borders
-        </Button>
-      </div>
-    )
+  if (probe.borders.length > 0) return null
   const { proposed } = probe.reading
   const barkCm = probe.reading.barkCm ?? proposed.barkCm
   return (
@@ -118,7 +118,6 @@ function Presses({ probe, onMove }: { probe: Trace; onMove(): void }) {
         kept="They stay proposed."
       />
       <div className="wood-presses">
-        <span className="s">Proposed, not accepted.</span>
         {barkCm === null || proposed.segments.length === 0 ? null : (
           <Button
             isDisabled={accept.isPending}

@@ -30,7 +30,7 @@ export function WeightPlate({ no, species, known }: { no: number; species: strin
   const refusals = weight && !weight.ok ? weight.refusals : []
   return (
     <Plate no={no} title="Weight of a part" aside="a limb or a piece of stem">
-      <Bench label="Open the workbench for weights">
+      <Bench label="Weigh a part">
         <div className="wood-inputs">
           {figures.map(([key, label, unit, hint]) => (
             <NumberField

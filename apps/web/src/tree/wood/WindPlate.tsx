@@ -8,7 +8,7 @@ import {
   terrains,
 } from '@underbough/wood'
 import { useState } from 'react'
-import { NumberField, Plate, Reasons, Select, Words } from '../../look/index.ts'
+import { capital, NumberField, Plate, Reasons, Select, Words } from '../../look/index.ts'
 import { sayMetres } from '../facts.ts'
 import { Scrolled } from '../Scrolled.tsx'
 import { Bench } from './Bench.tsx'
@@ -42,7 +42,7 @@ export function WindPlate({ no, tree, section, known }: WindProps) {
   const range = gustsOf(section, figures, drag)
   return (
     <Plate no={no} title="Wind and lean" aside={`section at ${sayMetres(section.heightM)}`}>
-      <Bench label="Open the workbench for wind and lean">
+      <Bench label="Work out wind and lean">
         {range?.ok ? (
           <Said range={range.value} section={section} />
         ) : (
@@ -79,7 +79,7 @@ function Said({ range, section }: { range: GustRange; section: Section }) {
   return (
     <div className="prose">
       <p className={grey ? 'q' : 'b'}>{range.gusts.sentence}</p>
-      <p>{range.relative.sentence}</p>
+      <p className={grey ? 'q' : ''}>{range.relative.sentence}</p>
       <p className="q">{range.upper.sentence}</p>
       {range.sentences.map((sentence) => (
         <p key={sentence} className="q">
@@ -101,9 +101,9 @@ function Said({ range, section }: { range: GustRange; section: Section }) {
               <tbody>
                 {range.inputs.map((line) => (
                   <tr key={line.name}>
-                    <td>{line.name}</td>
+                    <td>{capital(line.name)}</td>
                     <td className="n">
-                      {Number(line.value.toPrecision(4))} {line.unit}
+                      {Number(line.value.toPrecision(4)).toLocaleString('en-GB')} {line.unit}
                     </td>
                     <td>
                       {line.mark}

@@ -49,14 +49,14 @@ export function reachOfCore(core: Core, outerRadiusCm: number | null): Outcome<R
   })
 }
 
-/** `The borer reached 40 of 62 cm to the middle; the rest is unread.` */
+/** `40 of 62 cm to the middle; the rest is unread`. */
 export function reachWords({ reading }: Core, toMiddleCm: number | null): string {
   const reached = Number(reading.reachedCm.toFixed(1))
-  if (toMiddleCm === null) return `The borer reached ${reached} cm; how far the middle is was not measured.`
+  if (toMiddleCm === null) return `${reached} cm; how far the middle is was not measured`
   const middle = Number(toMiddleCm.toFixed(1))
   return reading.reachedCm >= toMiddleCm - 0.5
-    ? `The borer reached ${reached} cm and so the middle, at about ${middle} cm.`
-    : `The borer reached ${reached} of ${middle} cm to the middle; the rest is unread.`
+    ? `${reached} cm, and so the middle at about ${middle} cm`
+    : `${reached} of ${middle} cm to the middle; the rest is unread`
 }
 
 /** Fracture tests made on a core. */

@@ -106,3 +106,11 @@ const sayFigure = (value: number, unit: ShellRule['unit']) =>
     : unit === '%'
       ? `${Math.round(value)} %`
       : `${value.toFixed(1)} cm`
+
+/** Reasons why none of the rules speaks of this place, said once; what is left over stands at its rule. */
+export function outsideAll(rows: readonly RuleRow[]): string[] {
+  const [first] = rows
+  return first
+    ? first.rule.domainLeft.filter((why) => rows.every(({ rule }) => rule.domainLeft.includes(why)))
+    : []
+}

@@ -63,6 +63,6 @@ export function woodLines(wood: GreenWoodOf): WoodLine[] {
 
 /** Source of one cell, with whose figure it is and the mark of what is from memory. */
 export function cellSource(cell: WoodCell): string {
-  const whose = cell.from === 'species' ? '' : `stands in from ${cell.of}; `
+  const whose = cell.from === 'species' ? '' : `Stands in from ${cell.of}; `
   return `${whose}${cell.source}${cell.basis === 'memory' && !/memory/.test(cell.source) ? ', from memory' : ''}`
 }
