@@ -2,6 +2,7 @@ import { type WoodCondition, woodConditions } from '@underbough/model'
 import { WoodSwatch } from '@underbough/pictures'
 import { ToggleButton } from 'react-aria-components/ToggleButton'
 import { conditionNames } from './words.ts'
+import '../visit/visit.css'
 
 interface ChipsProps<T extends string> {
   label: string

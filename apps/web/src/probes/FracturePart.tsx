@@ -7,6 +7,8 @@ export interface CoreChoice {
   id: string
   label: string
   says: string
+  heightM: number | null
+  entryBearingDeg: number | null
 }
 
 /** A core bent piece by piece: where each broke, at which bend, under which load. */
@@ -23,12 +25,21 @@ export function FracturePart({ handle, cores }: PartProps & { cores: readonly Co
           ...cores.map(({ id, label, says }) => ({ value: id, label, hint: says })),
           { value: 'none', label: 'none on record' },
         ]}
-        onChange={(id) => set({ ofProbeId: id === 'none' ? null : id })}
+        onChange={(id) => {
+          const core = cores.find((one) => one.id === id)
+          set({ ofProbeId: core?.id ?? null })
+          // Where the core came from is where it was bent; what was typed stands.
+          if (core)
+            handle.change({
+              heightM: handle.values.heightM ?? core.heightM,
+              entryBearingDeg: handle.values.entryBearingDeg ?? core.entryBearingDeg,
+            })
+        }}
         refusal={at('reading.ofProbeId')}
       />
       <div className="two">
         <NumberField
-          label="Diameter of the core"
+          label="Core’s diameter"
           unit="mm"
           value={own.coreDiameterMm}
           onChange={(coreDiameterMm) => set({ coreDiameterMm })}
@@ -51,7 +62,7 @@ export function FracturePart({ handle, cores }: PartProps & { cores: readonly Co
             <div className="three">
               <NumberField
                 label="Broke at"
-                unit="cm deep"
+                unit="cm"
                 value={row.atCm}
                 onChange={(atCm) => set({ breaks: replaced(breaks, i, { atCm }) })}
                 refusal={at(`reading.breaks.${i}.atCm`)}

@@ -1,3 +1,4 @@
+import { useEffect, useState } from 'react'
 import { useNavigate, useParams, useSearchParams } from 'react-router'
 import { useTree } from '../api/index.ts'
 import { Button, Empty, ErrorNote, LinkButton, Loading, sayDate } from '../look/index.ts'
@@ -16,7 +17,16 @@ export default function ReadingPage() {
   const here = useReadingsHere(id)
   const kind = query.get('kind')
   const readingId = query.get('reading')
-  const wish: Wish = readingId ? { readingId } : isProbeKind(kind) ? { kind } : null
+  const [freshId, setFreshId] = useState(() => crypto.randomUUID())
+  const wish: Wish = isProbeKind(kind)
+    ? { kind, readingId: readingId ?? freshId }
+    : readingId
+      ? { kind: null, readingId }
+      : null
+  // The address names the reading, so that the page finds it again after it was left or loaded anew.
+  useEffect(() => {
+    if (isProbeKind(kind) && !readingId) setQuery({ kind, reading: freshId }, { replace: true })
+  }, [kind, readingId, freshId, setQuery])
   if (role !== 'inspector' && role !== 'officer')
     return (
       <div className="page">
@@ -76,8 +86,12 @@ export default function ReadingPage() {
         </Empty>
       </div>
     )
-  const show = (next: Wish) =>
-    setQuery(next === null ? {} : 'kind' in next ? { kind: next.kind } : { reading: next.readingId })
+  const show = (next: Wish) => {
+    // What was handed in or left is not begun anew by going back.
+    if (next === null) setFreshId(crypto.randomUUID())
+    const words = next ? { ...(next.kind ? { kind: next.kind } : {}), reading: next.readingId } : {}
+    setQuery(words, { replace: next === null })
+  }
   return (
     <div className="page reading-page">
       <ReadingPlace

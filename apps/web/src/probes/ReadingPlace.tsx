@@ -1,7 +1,7 @@
 import { useQueryClient } from '@tanstack/react-query'
-import { useState } from 'react'
+import { type ReactNode, useEffect, useState } from 'react'
 import { Button as AriaButton } from 'react-aria-components/Button'
-import { Button, Notice, sayTime } from '../look/index.ts'
+import { Button, Loading, Notice, sayTime } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
 import { useProbes, useReadingsHere } from './hooks.ts'
 import { holesAt, nextLabel } from './labels.ts'
@@ -14,8 +14,8 @@ import { kindNames, kindSays, type ProbeKind, probeKinds } from './words.ts'
 import '../visit/visit.css'
 import './probes.css'
 
-/** What is open: nothing yet, a new reading of a kind, or one that this device keeps. */
-export type Wish = { kind: ProbeKind } | { readingId: string } | null
+/** What is open: nothing yet, or a reading. With a kind it is begun where this device does not keep it already. */
+export type Wish = { readingId: string; kind: ProbeKind | null } | null
 
 /** Choosing a kind of reading, going on with one that was left, or filling one in. */
 export function ReadingPlace(props: {
@@ -49,34 +49,38 @@ export function ReadingPlace(props: {
   const cores = [
     ...all
       .filter(({ values }) => values.kind === 'core')
-      .map(({ id, values }) => ({ id, label: values.label, says: 'on this device' })),
-    ...stored.flatMap((one) => (one.kind === 'core' ? [{ id: one.id, label: one.label, says: one.on }] : [])),
+      .map(({ id, values }) => ({
+        id,
+        label: values.label,
+        says: 'on this device',
+        heightM: values.heightM,
+        entryBearingDeg: values.entryBearingDeg,
+      })),
+    ...stored.flatMap((one) => (one.kind === 'core' ? [{ ...one, says: one.on }] : [])),
   ]
+  const fresh = (kind: ProbeKind, id: string): KeptReading => ({
+    id,
+    treeId,
+    visitId: visitId ?? visits?.[0]?.id ?? null,
+    personId: me.personId,
+    values: emptyValues(
+      kind,
+      nextLabel(kind, [...stored.map(({ label }) => label), ...all.map(({ values }) => values.label)]),
+      me.name,
+    ),
+    keptAt: 0,
+    refusals: [],
+    probe: null,
+  })
   if (wish && settled)
     return (
       <Begun
-        key={'kind' in wish ? `new-${wish.kind}` : wish.readingId}
-        begin={() =>
-          'readingId' in wish
-            ? (here.find(({ id }) => id === wish.readingId) ?? null)
-            : {
-                id: crypto.randomUUID(),
-                treeId,
-                visitId: visitId ?? visits?.[0]?.id ?? null,
-                personId: me.personId,
-                values: emptyValues(
-                  wish.kind,
-                  nextLabel(wish.kind, [
-                    ...stored.map(({ label }) => label),
-                    ...all.map(({ values }) => values.label),
-                  ]),
-                  me.name,
-                ),
-                keptAt: 0,
-                refusals: [],
-                probe: null,
-              }
-        }
+        key={wish.readingId}
+        find={async () => {
+          const found = await takeUp(wish.readingId, me.personId)
+          return found ?? (wish.kind ? fresh(wish.kind, wish.readingId) : null)
+        }}
+        onNone={() => onWish(null)}
       >
         {(initial) => (
           <ReadingForm
@@ -113,7 +117,7 @@ export function ReadingPlace(props: {
       <ul className="kinds">
         {probeKinds.map((kind) => (
           <li key={kind}>
-            <AriaButton className="kind" onPress={() => onWish({ kind })}>
+            <AriaButton className="kind" onPress={() => onWish({ kind, readingId: crypto.randomUUID() })}>
               <b>{kindNames[kind]}</b>
               <span className="q">{kindSays[kind]}</span>
             </AriaButton>
@@ -130,26 +134,39 @@ export function ReadingPlace(props: {
 }
 
 /** Holds the first picture of a reading: what arrives later must not change it under a person's thumb. */
-function Begun({
-  begin,
-  children,
-}: {
-  begin(): KeptReading | null
-  children(initial: KeptReading): React.ReactNode
+function Begun(props: {
+  find(): Promise<KeptReading | null>
+  onNone(): void
+  children(initial: KeptReading): ReactNode
 }) {
-  const [initial, setInitial] = useState(begin)
-  if (initial) return children(initial)
-  const found = begin()
-  if (found) setInitial(found)
-  return <p className="q">Looking for it on this device.</p>
+  const [initial, setInitial] = useState<KeptReading | null>(null)
+  const { find, onNone } = props
+  // biome-ignore lint/correctness/useExhaustiveDependencies: looked for once; the key changes with the reading
+  useEffect(() => {
+    let here = true
+    void find().then((found) => {
+      if (!here) return
+      if (found) setInitial(found)
+      else onNone()
+    })
+    return () => {
+      here = false
+    }
+  }, [])
+  return initial ? props.children(initial) : <Loading>Looking for it on this device.</Loading>
 }
 
-/** Takes a reading up again before it left: it waits until it is handed in anew. False where the office has it by now. */
-async function takeUp(id: string): Promise<boolean> {
+/** A reading this device keeps, taken up again: it waits until it is handed in anew. null where it is not here, or nothing is kept. */
+async function takeUp(id: string, personId: string): Promise<KeptReading | null> {
   await nothingOnItsWay()
-  const found = await readingHere(id)
-  if (found?.probe) await keepReading({ ...found, probe: null })
-  return found !== undefined
+  try {
+    const found = await readingHere(id)
+    if (!found || found.personId !== personId) return null
+    if (found.probe) await keepReading({ ...found, probe: null })
+    return { ...found, probe: null }
+  } catch {
+    return null
+  }
 }
 
 function KeptList({ here, onWish }: { here: readonly KeptReading[]; onWish(wish: Wish): void }) {
@@ -160,12 +177,7 @@ function KeptList({ here, onWish }: { here: readonly KeptReading[]; onWish(wish:
       <ul className="kinds">
         {here.map((one) => (
           <li key={one.id}>
-            <AriaButton
-              className="kind"
-              onPress={() => {
-                void takeUp(one.id).then((found) => found && onWish({ readingId: one.id }))
-              }}
-            >
+            <AriaButton className="kind" onPress={() => onWish({ readingId: one.id, kind: null })}>
               <b>
                 {one.values.label} {kindNames[one.values.kind]}
               </b>
