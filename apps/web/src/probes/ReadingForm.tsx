@@ -34,7 +34,7 @@ export function ReadingForm(props: ReadingFormProps) {
   const handle = useReading(initial, onHanded)
   const { kept, values, refusals, asked } = handle
   const [puttingAway, setPuttingAway] = useState(false)
-  const form = useRef<HTMLFormElement>(null)
+  const form = useRef<HTMLElement>(null)
   useEffect(() => {
     if (asked === 0) return
     const first = form.current?.querySelector<HTMLElement>(
@@ -44,13 +44,7 @@ export function ReadingForm(props: ReadingFormProps) {
     first?.scrollIntoView({ block: 'center' })
   }, [asked])
   return (
-    <form
-      ref={form}
-      className="reading-form"
-      noValidate
-      // Enter in a field ends the field, not the reading.
-      onSubmit={(event) => event.preventDefault()}
-    >
+    <section ref={form} className="reading-form" aria-label={kindNames[values.kind]}>
       <header className="reading-head">
         <h1 tabIndex={-1}>
           {kindNames[values.kind]} <span className="q">{treeName}</span>
@@ -135,7 +129,7 @@ export function ReadingForm(props: ReadingFormProps) {
       >
         <p>All that stands on this form, and its photos, are taken off this device. They are nowhere else.</p>
       </Dialog>
-    </form>
+    </section>
   )
 }
 

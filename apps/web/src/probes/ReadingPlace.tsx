@@ -1,13 +1,14 @@
 import { useQueryClient } from '@tanstack/react-query'
-import { type ReactNode, useEffect, useState } from 'react'
+import { useState } from 'react'
 import { Button as AriaButton } from 'react-aria-components/Button'
-import { Button, Loading, Notice, sayTime } from '../look/index.ts'
+import { Button, Notice } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
+import { Begun, takeUp } from './Begun.tsx'
 import { useProbes, useReadingsHere } from './hooks.ts'
+import { KeptList } from './KeptList.tsx'
 import { holesAt, nextLabel } from './labels.ts'
 import { ReadingForm, type VisitChoice } from './ReadingForm.tsx'
-import { nothingOnItsWay } from './send.ts'
-import { type KeptReading, keepReading, readingHere } from './store.ts'
+import type { KeptReading } from './store.ts'
 import type { Handed } from './useReading.ts'
 import { emptyValues } from './values.ts'
 import { kindNames, kindSays, type ProbeKind, probeKinds } from './words.ts'
@@ -113,7 +114,7 @@ export function ReadingPlace(props: {
           It goes to the office by itself, after its visit and when there is signal.
         </Notice>
       ) : null}
-      <KeptList here={here} onWish={onWish} />
+      <KeptList here={here} onOpen={(readingId) => onWish({ readingId, kind: null })} />
       <ul className="kinds">
         {probeKinds.map((kind) => (
           <li key={kind}>
@@ -130,67 +131,5 @@ export function ReadingPlace(props: {
         </Button>
       </div>
     </div>
-  )
-}
-
-/** Holds the first picture of a reading: what arrives later must not change it under a person's thumb. */
-function Begun(props: {
-  find(): Promise<KeptReading | null>
-  onNone(): void
-  children(initial: KeptReading): ReactNode
-}) {
-  const [initial, setInitial] = useState<KeptReading | null>(null)
-  const { find, onNone } = props
-  // biome-ignore lint/correctness/useExhaustiveDependencies: looked for once; the key changes with the reading
-  useEffect(() => {
-    let here = true
-    void find().then((found) => {
-      if (!here) return
-      if (found) setInitial(found)
-      else onNone()
-    })
-    return () => {
-      here = false
-    }
-  }, [])
-  return initial ? props.children(initial) : <Loading>Looking for it on this device.</Loading>
-}
-
-/** A reading this device keeps, taken up again: it waits until it is handed in anew. null where it is not here, or nothing is kept. */
-async function takeUp(id: string, personId: string): Promise<KeptReading | null> {
-  await nothingOnItsWay()
-  try {
-    const found = await readingHere(id)
-    if (!found || found.personId !== personId) return null
-    if (found.probe) await keepReading({ ...found, probe: null })
-    return { ...found, probe: null }
-  } catch {
-    return null
-  }
-}
-
-function KeptList({ here, onWish }: { here: readonly KeptReading[]; onWish(wish: Wish): void }) {
-  if (here.length === 0) return null
-  return (
-    <section className="kept-readings" aria-label="On this device">
-      <h2>On this device, not yet in the office</h2>
-      <ul className="kinds">
-        {here.map((one) => (
-          <li key={one.id}>
-            <AriaButton className="kind" onPress={() => onWish({ readingId: one.id, kind: null })}>
-              <b>
-                {one.values.label} {kindNames[one.values.kind]}
-              </b>
-              <span className={one.refusals.length > 0 ? 'field-refusal' : 'q'}>
-                {one.refusals[0]?.message ??
-                  (one.probe
-                    ? 'handed in, waits for signal or for its visit'
-                    : `left at ${sayTime(one.keptAt)}: go on`)}
-              </span>
-            </AriaButton>
-          </li>
-        ))}
-      </ul>
-    </section>
   )
 }

@@ -1,21 +1,19 @@
 import type { Outcome } from '@underbough/model'
 import { type DepthUnit, sniffTrace, type TraceGuess } from '@underbough/wood'
-import { useMemo, useRef, useState } from 'react'
-import { Button, Field, Notice, Refusals, Select } from '../look/index.ts'
-import { sayBytes } from '../tree/photo.ts'
+import { useMemo } from 'react'
+import { Field, Refusals, Select } from '../look/index.ts'
 import { WordRow } from '../visit/pieces.tsx'
 import { BordersBench } from './BordersBench.tsx'
 import { CommitField } from './CommitField.tsx'
 import { type PartProps, partOf } from './part.ts'
 import { TraceFaults } from './TraceFaults.tsx'
-import { columnsOf, textOf } from './trace.ts'
+import { TraceStand } from './TraceStand.tsx'
+import { TraceText } from './TraceText.tsx'
+import { columnsOf } from './trace.ts'
 import { useTrace } from './useTrace.ts'
 
 const unitNames: Readonly<Record<DepthUnit, string>> = { mm: 'mm', cm: 'cm', in: 'inches' }
 const units = Object.keys(unitNames) as DepthUnit[]
-/** Longer texts are not written into a field: a browser would stumble over them. */
-const pasteShown = 4000
-
 /** A trace from its file: what is in which column, faults by row, and borders to take or to leave as proposed. */
 export function TracePart({ handle }: PartProps) {
   const { own, set, at } = partOf(handle, 'trace')
@@ -128,7 +126,7 @@ export function TracePart({ handle }: PartProps) {
             onChange={(borders) => set({ borders, stand: null })}
             refusals={handle.refusals}
           />
-          <Stand
+          <TraceStand
             stand={own.stand}
             hasBark={(own.borders ?? trace.value.proposal).barkCm !== null}
             moved={own.borders !== null}
@@ -146,101 +144,3 @@ const columnChoices = ({ columns }: TraceGuess) =>
     value: String(i),
     label: name ? `Column ${i + 1}: ${name}` : `Column ${i + 1}`,
   }))
-
-function Stand(props: {
-  stand: 'accepted' | 'proposed' | null
-  hasBark: boolean
-  moved: boolean
-  onStand(stand: 'accepted' | 'proposed'): void
-  refusal: string | null
-}) {
-  const { stand, hasBark, moved, onStand, refusal } = props
-  return (
-    <div className="trace-stand">
-      {hasBark ? null : (
-        <p className="s q">Say above where the bark ends; then these borders can be taken.</p>
-      )}
-      <div className="row wrap">
-        <Button isDisabled={!hasBark || stand === 'accepted'} onPress={() => onStand('accepted')}>
-          Take these borders
-        </Button>
-        <Button kind="quiet" isDisabled={stand === 'proposed'} onPress={() => onStand('proposed')}>
-          Leave them as proposed
-        </Button>
-      </div>
-      {refusal ? (
-        <p className="field-refusal" data-refused tabIndex={-1}>
-          {refusal}
-        </p>
-      ) : null}
-      {stand === 'accepted' ? (
-        <Notice tone="kept" title="You stand by these borders.">
-          {moved
-            ? 'What the program proposed is kept beside them.'
-            : 'They are the program’s, taken as they were.'}
-        </Notice>
-      ) : stand === 'proposed' ? (
-        <Notice tone="mind" title="Nobody stands by these borders yet.">
-          The trace is kept and counts for no section until somebody takes its borders
-          {moved ? '; what you moved stays on this device.' : '.'}
-        </Notice>
-      ) : null}
-    </div>
-  )
-}
-
-function TraceText(props: {
-  own: { raw: string; fileName: string }
-  onText(raw: string, fileName: string): void
-  refusal: string | null
-}) {
-  const { own, onText, refusal } = props
-  const input = useRef<HTMLInputElement>(null)
-  const [pasting, setPasting] = useState(false)
-  const read = async (file: File | undefined) => {
-    if (file) onText(textOf(await file.arrayBuffer()), file.name)
-  }
-  return (
-    <fieldset className="reading-part">
-      <legend>The trace</legend>
-      <input
-        ref={input}
-        type="file"
-        accept=".csv,.txt,.tsv,.dat,.asc,text/*"
-        className="out-of-sight"
-        tabIndex={-1}
-        aria-label="File with the trace"
-        onChange={(event) => {
-          void read(event.target.files?.[0])
-          event.target.value = ''
-        }}
-      />
-      <div className="row wrap c">
-        <Button onPress={() => input.current?.click()}>
-          {own.raw ? 'Choose another file' : 'Choose the file'}
-        </Button>
-        <Button kind="quiet" onPress={() => setPasting(!pasting)}>
-          {pasting ? 'Put the field away' : 'Paste the text'}
-        </Button>
-      </div>
-      {own.raw ? (
-        <p className="s q">
-          {own.fileName || 'Pasted text'}, {sayBytes(own.raw.length)}. The text is kept as it came and never
-          edited.
-        </p>
-      ) : null}
-      {pasting ? (
-        own.raw.length > pasteShown ? (
-          <p className="s q">The text is too long to show here. Choose another file to replace it.</p>
-        ) : (
-          <Field label="Text of the trace" multiline value={own.raw} onChange={(raw) => onText(raw, '')} />
-        )
-      ) : null}
-      {refusal ? (
-        <p className="field-refusal" data-refused tabIndex={-1}>
-          {own.raw ? refusal : 'Choose the file with the trace, or paste its text.'}
-        </p>
-      ) : null}
-    </fieldset>
-  )
-}

@@ -1,4 +1,4 @@
 /** Entering readings into wood. */
 export { AddReading } from './AddReading.tsx'
 export { BordersEditor } from './BordersEditor.tsx'
-export { useProbes, useReadingsHere } from './hooks.ts'
+export { useProbes } from './hooks.ts'
