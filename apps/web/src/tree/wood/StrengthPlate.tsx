@@ -1,8 +1,8 @@
-import { StrengthRose, sectionFormal, strengthRoseCaption } from '@underbough/pictures'
+import { StrengthRose, sectionFormal } from '@underbough/pictures'
 import type { Section, SectionAt } from '@underbough/wood'
 import { Plate, Reasons } from '../../look/index.ts'
 import { textScaleOf } from '../useWidth.ts'
-import { greyWords } from './facts.ts'
+import { greyWords, roseWords } from './facts.ts'
 import { SectionReasons } from './SectionReasons.tsx'
 import { WoodTable } from './WoodTable.tsx'
 
@@ -21,7 +21,7 @@ export function StrengthPlate({ no, at, section }: { no: number; at: SectionAt; 
       {section.rose ? (
         <>
           <StrengthRose section={section} widthPx={270} textScale={textScaleOf(window.innerWidth)} />
-          <p className="caption">{strengthRoseCaption(section)}</p>
+          <p className="caption">{roseWords(section)}</p>
         </>
       ) : null}
       <Figures share={section.share} grey={grey !== null} />

@@ -29,7 +29,12 @@ export function WeightPlate({ no, species, known }: { no: number; species: strin
   const weight = weightOf(said, wood)
   const refusals = weight && !weight.ok ? weight.refusals : []
   return (
-    <Plate no={no} title="Weight of a part" aside="a limb or a piece of stem">
+    <Plate
+      no={no}
+      title="Weight of a part"
+      aside="a limb or a piece of stem"
+      className={weight?.ok ? '' : 'wood-untold'}
+    >
       <Bench label="Weigh a part">
         <div className="wood-inputs">
           {figures.map(([key, label, unit, hint]) => (

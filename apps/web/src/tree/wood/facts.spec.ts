@@ -11,6 +11,7 @@ import {
   outlineWords,
   photoOf,
   readingRows,
+  roseWords,
   sectionAside,
   takenWords,
   toMiddleCm,
@@ -112,6 +113,13 @@ describe('what a section stands on', () => {
   it('greys figures only where the wall is thin', () => {
     expect(greyWords(section(around(6)))).toMatch(/of the radius/)
     expect(greyWords(section(Array.from({ length: 6 }, (_, i) => core(i, i * 60, 40, 30))))).toBeNull()
+  })
+  it('names the ways of bending that leave least and most, opposite ones as one', () => {
+    const thinEast = Array.from({ length: 6 }, (_, i) =>
+      i === 1 || i === 2 ? core(i, i * 60, 20, 6) : core(i, i * 60, 40, 30),
+    )
+    expect(roseWords(section(thinEast))).toMatch(/least along \d+° and \d+°, most along \d+° and \d+°/)
+    expect(roseWords(section(around(4)))).toBeNull()
   })
   it('holds a pattern for what nobody read in every key, and sound wood only once a wall is drawn', () => {
     expect(fillsOf(section([core(1, 0, 1.9, 1.9)]))).toContain('unread')

@@ -76,6 +76,14 @@ export function outlineWords(section: Section, probes: readonly Probe[]): string
   return 'Outline: a circle of the diameter on record stands in; nobody measured it at this height.'
 }
 
+/** Which way of bending leaves least and most, in words; null without a rose. The figures stand in the table. */
+export function roseWords({ rose, stepDeg, weakestBearingDeg }: Section): string | null {
+  if (!rose || weakestBearingDeg === null) return null
+  const most = rose.reduce((best, one, i) => (one.p50 > rose[best]!.p50 ? i : best), 0) * stepDeg
+  const both = (bearing: number) => `${Math.round(bearing % 180)}° and ${Math.round(bearing % 180) + 180}°`
+  return `How far the tint reaches is how much is left when the stem is bent that way: least along ${both(weakestBearingDeg)}, most along ${both(most)}. Firm line 50 %, broken 5 %, dotted 95 % of the drawn walls.`
+}
+
 /** Readings that the section leaves out, and why. */
 export const leftWords = (left: SectionAt['left']): string | null =>
   left.length === 0
