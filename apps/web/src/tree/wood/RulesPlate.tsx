@@ -25,7 +25,7 @@ export function RulesPlate(props: { no: number; at: SectionAt; section: Section;
         {mean ? ` Mean of the walls found: ${mean.wallCm.toFixed(1)} of ${mean.radiusCm.toFixed(1)} cm.` : ''}
       </p>
       {rows.ok && outsideAll(rows.value).length > 0 ? (
-        <p className="tree-flag s">
+        <p className="wood-left s">
           Outside of what all of them were made for: {outsideAll(rows.value).join(' ')}
         </p>
       ) : null}

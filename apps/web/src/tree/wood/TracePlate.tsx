@@ -10,6 +10,7 @@ import { useTrace } from '../../probes/useTrace.ts'
 import { usePerson } from '../../shell/index.ts'
 import { textScaleOf, useWidth } from '../useWidth.ts'
 import { entryWords, takenWords } from './facts.ts'
+import { useLater } from './useLater.ts'
 
 type Trace = ProbeOf<'drill-trace'>
 
@@ -18,6 +19,7 @@ export function TracePlate(props: { no: number; probe: Trace; radiusCm: number |
   const { no, probe, radiusCm, className } = props
   const [moving, setMoving] = useState(false)
   const { role } = usePerson()
+  const later = useLater()
   const accepted = probe.borders.at(-1)
   const { resistanceUnit } = probe.reading
   return (
@@ -31,7 +33,7 @@ export function TracePlate(props: { no: number; probe: Trace; radiusCm: number |
         <BordersEditor probe={probe} onDone={() => setMoving(false)} />
       ) : (
         <>
-          <Chart probe={probe} radiusCm={radiusCm} />
+          {later ? <Chart probe={probe} radiusCm={radiusCm} /> : <div className="wood-waiting" />}
           <Presses probe={probe} onMove={() => setMoving(true)} />
         </>
       )}

@@ -8,7 +8,7 @@ import { landingWords, weightOf, weightWords } from './weight.ts'
 import { gustsOf, sectionFigures, typedWindWords, windDefaults, withTyped } from './wind.ts'
 
 /** A round stem of 50 cm radius without bark, six walls of one thickness. */
-function ring(wallCm: number, stem = 50): Section {
+function ring(wallCm: number, stem = 50, thinCm = wallCm): Section {
   const made = sectionOf({
     heightM: 2,
     outline: { by: 'girth', girthCm: 2 * Math.PI * stem, barkCm: 0 },
@@ -17,7 +17,7 @@ function ring(wallCm: number, stem = 50): Section {
       probeId: `p${i}`,
       label: `X${i}`,
       bearingDeg: i * 60,
-      wallCm,
+      wallCm: i === 2 ? thinCm : wallCm,
     })),
     openings: [],
     crownRadiiM: null,
@@ -50,6 +50,11 @@ describe('published rules beside one another', () => {
     expect(figure('fourth-power')).toBe('24 %')
     expect(found.mean?.wallCm).toBeCloseTo(15, 9)
   })
+  it('takes the thinnest wall and the mean of all: 10 and (5 × 22 + 10) / 6 = 20 cm', () => {
+    const found = rulesAt(ring(22, 50, 10), false)!
+    expect(found.thinnest).toMatchObject({ at: 'X2', wallCm: 10 })
+    expect(found.mean?.wallCm).toBeCloseTo(20, 9)
+  })
   it('says once what every rule leaves out, and nothing where one of them speaks', () => {
     const rows = ruleRows(rulesAt(ring(15), false)!)
     if (!rows.ok) throw new Error('refused')
@@ -77,6 +82,7 @@ describe('wind on a section', () => {
     const known = windDefaults(tree, ring(20), maple)
     expect(known.heightM).toMatchObject({ value: 20, mark: 'measured' })
     expect(known.meanCrownRadiusM).toMatchObject({ value: 5, mark: 'measured' })
+    expect(known.stemDiameterCm).toMatchObject({ value: 100, mark: 'measured' })
     const bare = windDefaults({ ...tree, heightM: null, crownRadiiM: null }, ring(20), maple)
     expect(bare.heightM.mark).toBe('estimated')
     expect(bare.meanCrownRadiusM.mark).toBe('estimated')
@@ -142,6 +148,8 @@ describe('weight of a part', () => {
     expect(shownKg! / kg).toBeCloseTo(1, 1)
     expect(shownLb! / (kg * 2.2046)).toBeCloseTo(1, 1)
     expect(landingWords(part.value)).toContain('14 m/s')
+    const shownKj = Number(/about ([\d.]+) kJ/.exec(landingWords(part.value)!)![1])
+    expect(shownKj / ((kg * 9.81 * 10) / 1000)).toBeCloseTo(1, 1)
     const still = weightOf({ ...said, heightM: null }, maple)
     expect(still?.ok && landingWords(still.value)).toBeNull()
   })
