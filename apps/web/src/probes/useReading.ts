@@ -39,11 +39,12 @@ export function useReading(initial: KeptReading, onHanded: (handed: Handed) => v
   const memory = useQueryClient()
 
   const put = async (next: KeptReading): Promise<boolean> => {
+    const isFirst = now.current.keptAt === 0
     now.current = next
     setKept(next)
     try {
       await keepReading(next)
-      await countWaiting()
+      if (isFirst) await countWaiting()
       return true
     } catch {
       setUnkept(true)
