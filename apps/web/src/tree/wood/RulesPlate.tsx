@@ -53,8 +53,7 @@ function RuleTable({ rows, found }: { rows: readonly RuleRow[]; found: RulesAt }
             <th className="n">At the thinnest</th>
             {found.mean ? <th className="n">At the mean</th> : null}
             <th>Where the rule draws its lines</th>
-            <th>Made for</th>
-            <th>Source</th>
+            <th>Made for, and source</th>
           </tr>
         </thead>
         <tbody>
@@ -74,10 +73,10 @@ function RuleTable({ rows, found }: { rows: readonly RuleRow[]; found: RulesAt }
               <td className="s">
                 {row.rule.domain}
                 <LeftDomain rule={row.rule} said={outsideAll(rows)} />
-              </td>
-              <td className="s q">
-                {row.rule.source}
-                {memoryMark(row.rule)}
+                <p className="q">
+                  {row.rule.source}
+                  {memoryMark(row.rule)}
+                </p>
               </td>
             </tr>
           ))}
