@@ -12,6 +12,6 @@ export function colourCss(): string {
     `:root {\n  color-scheme: light;\n${block(dayPalette)}\n}`,
     `@media (prefers-color-scheme: dark) {\n:root:not([data-ground="paper"]) {\n  ${night}\n}\n}`,
     `:root[data-ground="bark"] {\n  ${night}\n}`,
-    `@media print {\n:root, :root[data-ground] {\n  color-scheme: light;\n${block(dayPalette)}\n  --paper: #ffffff;\n}\n}`,
+    `@media print {\n:root:root, :root:root[data-ground] {\n  color-scheme: light;\n${block(dayPalette)}\n  --paper: #ffffff;\n}\n}`,
   ].join('\n')
 }

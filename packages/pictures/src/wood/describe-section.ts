@@ -54,7 +54,7 @@ export function sectionFormal(section: Section): string {
   const share =
     p50 === null
       ? `between ${percent(p05)} and ${percent(p95)}, a range only: ${limitsWords(section)}`
-      : `5 % ${percent(p05)}, 50 % ${percent(p50)}, 95 % ${percent(p95)}`
+      : `${percent(p05)} … ${percent(p50)} … ${percent(p95)} (5, 50 and 95 % of the drawn walls)`
   const bending = section.bendingOnly ? ' Bending only.' : ''
   return `Bending strength of this cross-section as a share of the same outline if sound: ${share}; ${from}; ${left}.${bending}`
 }

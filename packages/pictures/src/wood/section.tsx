@@ -22,7 +22,7 @@ export function StemSection({ section, widthPx = 380, textScale = 1 }: PicturePr
   const c = widthPx / 2
   const k = Math.max(20, c - margin) / most
   const linePx = 14 * textScale
-  const cy = most * k + 20 + linePx
+  const cy = most * k + 14 + 2 * linePx
   const heightPx = 2 * cy + 14
   const at = (bearing: number, cm: number): Point => polar(c, cy, Math.max(0, cm) * k, bearing)
   const plane = ([east, north]: readonly [number, number]): Point => [c + east * k, cy - north * k]
@@ -106,7 +106,7 @@ export function StemSection({ section, widthPx = 380, textScale = 1 }: PicturePr
       <RoundLabels
         linePx={linePx}
         labels={placeLabels(
-          labelsOf(section, at, plane, most * k),
+          labelsOf(section, at, plane, most * k, linePx),
           { middleX: c, top: 2, bottom: heightPx - linePx - 8, left: 2, right: widthPx - 2 },
           linePx,
         )}
@@ -303,9 +303,14 @@ function labelsOf(
   at: (bearing: number, cm: number) => Point,
   plane: (point: readonly [number, number]) => Point,
   reachPx: number,
+  linePx: number,
 ): RoundLabel[] {
   const most = Math.max(...section.outline.outerCm)
-  const outside = (bearing: number): Point => at(bearing, most + (11 * most) / reachPx)
+  /** Two lines high: over and under the stem a label stands clear of it by its height. */
+  const outside = (bearing: number): Point => {
+    const [x, y] = at(bearing, most + (11 * most) / reachPx)
+    return [x, y - linePx * Math.cos((bearing * Math.PI) / 180)]
+  }
   const labels: RoundLabel[] = section.readings.map((one) => {
     const bearing = (Math.atan2(one.entry[0], one.entry[1]) * 180) / Math.PI
     const [x, y] = outside(bearing)

@@ -9,12 +9,11 @@ const percent = (share: number) => `${Math.round(share * 100)} %`
 
 /** One plain sentence for under the rose; without figures it says why there are none. */
 export function strengthRoseCaption(section: Section): string {
-  const { rose, weakestBearingDeg: weakest } = section
-  if (!rose || weakest === null)
+  const { rose, weakestBearingDeg: weakest, share } = section
+  if (!rose || weakest === null || !share || share.p50 === null)
     return `No bending strength by bearing: ${limitsWords(section) || 'no reading'}.`
-  const low = rose[Math.round(weakest / section.stepDeg)]!
   const high = rose.reduce((a, b) => (b.p50 > a.p50 ? b : a))
-  return `Bent along ${Math.round(weakest)}° and ${Math.round(weakest) + 180}° this cross-section keeps the least of its sound bending strength, about ${percent(low.p50)} (cautiously ${percent(low.p05)}); the other way up to ${percent(high.p50)}.`
+  return `Bent along ${Math.round(weakest)}° and ${Math.round(weakest) + 180}° this cross-section keeps the least of its sound bending strength, about ${percent(share.p50)} (cautiously ${percent(share.p05)}); the other way up to ${percent(high.p50)}.`
 }
 
 /** The rose in words. */
