@@ -1,7 +1,7 @@
 import { done, type Outcome, type Refusal, refusal, refused } from '@underbough/model'
 import { sectionModuli } from '../plane/modulus.ts'
 import { drawsFrom } from '../random.ts'
-import { clockwise, wrap } from './around.ts'
+import { joined } from './around.ts'
 import { drawWalls, type WallDatum } from './field.ts'
 import { limitsOf, notAssessedOf, sayable, thinnestOf } from './limits.ts'
 import { openingsOf } from './openings.ts'
@@ -142,21 +142,11 @@ function firmOutside(
   woodCm: readonly number[],
   bearingsDeg: readonly number[],
 ): number[] {
-  const soft = readings.filter((one) => one.outerLossCm > 0)
-  if (soft.length === 0) return [...woodCm]
-  const sorted = [...readings].sort((a, b) => a.bearingDeg - b.bearingDeg)
-  return woodCm.map((wood, i) => {
-    const bearing = bearingsDeg[i]!
-    const next = sorted.findIndex((one) => one.bearingDeg > bearing)
-    const after = sorted[Math.max(0, next)]!
-    const before = sorted[(Math.max(0, next) + sorted.length - 1) % sorted.length]!
-    const span = clockwise(before.bearingDeg, after.bearingDeg) || 360
-    const t = clockwise(before.bearingDeg, wrap(bearing)) / span
-    return Math.max(
-      0,
-      wood - (before.outerLossCm + (after.outerLossCm - before.outerLossCm) * Math.min(1, t)),
-    )
-  })
+  const lost = joined(
+    readings.map((one) => ({ bearingDeg: one.bearingDeg, value: one.outerLossCm })),
+    0,
+  )
+  return woodCm.map((wood, i) => Math.max(0, wood - lost(bearingsDeg[i]!)))
 }
 
 function assumptionsOf(readings: readonly PlacedReading[], says: Section['says']): string[] {

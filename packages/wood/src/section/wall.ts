@@ -1,5 +1,5 @@
 import { addEdge, type Moments, momentsOf, noMoments } from '../plane/moments.ts'
-import { radians } from './around.ts'
+import { clockwise, radians } from './around.ts'
 
 /** Bearings at which the wall is drawn, and for the slice up to the next one, how deep an opening reaches in. */
 export interface Slices {
@@ -25,11 +25,10 @@ export function slicesOf(stepDeg: number, cuts: readonly Cut[]): Slices {
   for (let b = 0; b < 360; b += stepDeg) all.add(b)
   for (const cut of cuts) all.add(cut.fromBearingDeg).add(cut.toBearingDeg)
   const bearingsDeg = [...all].sort((a, b) => a - b)
-  const turn = (deg: number) => ((deg % 360) + 360) % 360
   const openCm = Float64Array.from(bearingsDeg, (b) =>
     cuts.reduce(
       (depth, cut) =>
-        turn(b - cut.fromBearingDeg) < turn(cut.toBearingDeg - cut.fromBearingDeg)
+        clockwise(cut.fromBearingDeg, b) < clockwise(cut.fromBearingDeg, cut.toBearingDeg)
           ? Math.max(depth, cut.depthCm)
           : depth,
       0,
