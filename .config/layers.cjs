@@ -1,5 +1,5 @@
 // Arrows point one way: see "The map of the house" in DEVELOPERS.md.
-const pure = ['wood', 'exposure', 'rating', 'rounds', 'exchange']
+const pure = ['wood', 'exposure', 'rating', 'rounds', 'field', 'exchange']
 const never = (name, from, to, comment) => ({ name, severity: 'error', comment, from, to })
 
 module.exports = {

@@ -76,6 +76,11 @@ export const stop = pgTable(
     travelM: real('travel_m').notNull(),
     doneVisitId: uuid('done_visit_id'),
     skippedBecause: text('skipped_because'),
+    /** Why the crew put it on the day itself; null for what the plan put there. */
+    addedBecause: text('added_because'),
+    /** The crew it was handed over by. */
+    fromCrewId: uuid('from_crew_id'),
+    handedBecause: text('handed_because'),
   },
   (t) => [
     primaryKey({ columns: [t.organisationId, t.id] }),

@@ -1,4 +1,5 @@
 export * from './desk.ts'
+export * from './entry.ts'
 export * from './judgement.ts'
 export * from './people.ts'
 export * from './place.ts'

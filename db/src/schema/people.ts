@@ -22,6 +22,8 @@ export const membership = pgTable(
     role: words<Role>('role').notNull(),
     qualification: text('qualification'),
     qualificationExpiresOn: date('qualification_expires_on'),
+    /** The day the person left; their name stays on what they made. */
+    endedOn: date('ended_on'),
   },
   (t) => [primaryKey({ columns: [t.organisationId, t.personId] })],
 )

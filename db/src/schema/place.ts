@@ -1,4 +1,5 @@
 import type {
+  Contact,
   Crew,
   GroundFeatureKind,
   OccupancyProfile,
@@ -34,6 +35,7 @@ export const site = pgTable(
     timeZone: text('time_zone'),
     windRose: jsonb('wind_rose').$type<number[]>(),
     detourFactor: real('detour_factor').notNull().default(1.3),
+    contacts: jsonb('contacts').$type<Contact[]>().notNull().default([]),
     ...stamped(),
   },
   (t) => [primaryKey({ columns: [t.organisationId, t.id] })],

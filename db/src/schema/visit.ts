@@ -49,6 +49,8 @@ export const visit = pgTable(
     steps: jsonb('steps').$type<StepAnswer[]>().notNull(),
     couldNotSee: text('could_not_see').notNull(),
     positionAccuracyM: real('position_accuracy_m'),
+    /** Office minus device when it came; the times above are put right by it. */
+    clockOffsetMs: doublePrecision('clock_offset_ms'),
   },
   (t) => [
     primaryKey({ columns: [t.organisationId, t.id] }),
@@ -164,6 +166,8 @@ export const photo = pgTable(
     takenAt: instant('taken_at'),
     position: jsonb('position').$type<Photo['position']>(),
     caption: text('caption').notNull(),
+    copyOf: uuid('copy_of'),
+    copyKind: words<NonNullable<Photo['copyKind']>>('copy_kind'),
   },
   (t) => [
     primaryKey({ columns: [t.organisationId, t.id] }),

@@ -11,6 +11,7 @@ export {
   instant,
   position,
 } from './records/common.ts'
+export * from './records/entry.ts'
 export * from './records/import.ts'
 export * from './records/judgement.ts'
 export * from './records/place.ts'

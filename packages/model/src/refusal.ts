@@ -16,6 +16,15 @@ export const refusalCodes = {
   unavailable: 'A part of the program cannot answer now.',
   'internal-fault': 'The program failed; nothing was written.',
   cancelled: 'A person stopped it; nothing was written.',
+  // entries from a device
+  'entry-kind-unknown': 'This office does not know entries of this kind.',
+  'entry-format-unknown': 'The entry is of a form this office does not read.',
+  'entry-key-reused': 'Another entry bears this key.',
+  'author-unknown': 'The author of this entry is nobody known here.',
+  'bytes-missing': 'The bytes of this photo have not arrived yet.',
+  'owner-missing': 'What this belongs to has not arrived yet.',
+  'digest-differs': 'The bytes changed on their way.',
+  'storage-full': 'The device has no room left.',
   // geometry
   'geometry-empty': 'A geometry has no coordinates.',
   'geometry-crosses-itself': 'The outline crosses itself.',

@@ -13,6 +13,8 @@ const columns = {
   takenAt: photo.takenAt,
   position: photo.position,
   caption: photo.caption,
+  copyOf: photo.copyOf,
+  copyKind: photo.copyKind,
 }
 
 /** Photos of the tree itself, its visits, their findings and probes. */

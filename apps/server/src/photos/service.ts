@@ -44,7 +44,7 @@ export async function keepPhoto(
   if (!(await ownerExists(deps.database.db, organisationId, meta.ownerKind, meta.ownerId)))
     refuse('unknown', 'ownerId', 'What this photo belongs to is not here yet.')
   const { sha256: _, ...rest } = meta
-  const photo: Photo = { ...rest, sha256, bytes: content.length, mediaType }
+  const photo: Photo = { copyOf: null, copyKind: null, ...rest, sha256, bytes: content.length, mediaType }
   await deps.database.transaction((tx) => insertPhoto(tx, organisationId, photo, content))
   return photo
 }

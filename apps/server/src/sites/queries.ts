@@ -14,6 +14,7 @@ const seen = {
   timeZone: site.timeZone,
   windRose: site.windRose,
   detourFactor: site.detourFactor,
+  contacts: site.contacts,
   version: site.version,
   createdAt: site.createdAt,
   updatedAt: site.updatedAt,

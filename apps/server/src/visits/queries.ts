@@ -20,6 +20,7 @@ const columns = {
   personId: visit.personId,
   personName: authUser.name,
   closedAt: visit.closedAt,
+  clockOffsetMs: visit.clockOffsetMs,
 }
 
 async function withFindings(

@@ -190,7 +190,7 @@ export function couldNotSeeOf(draft: Draft): string {
 export function visitOf(draft: Draft): VisitInput {
   const steps = lookingSteps.flatMap((step): StepAnswer[] => {
     const given = draft.answers[step]
-    return given ? [{ step, ...given, seconds: Math.round(draft.seconds[step] ?? 0) }] : []
+    return given ? [{ step, ...given, seconds: Math.round(draft.seconds[step] ?? 0), accuracyM: null }] : []
   })
   const assignment = assignmentSchema.safeParse(draft.assignment)
   return {

@@ -43,6 +43,15 @@ export type Member = z.infer<typeof member>
 /** Share of strong gusts from each of 16 directions, north first, clockwise: where the wind comes from. Sums to 1. */
 export const windRose = z.array(z.number().min(0)).length(16)
 
+/** Somebody to be reached when people must be kept out. */
+export const contact = z.object({
+  name: text(120),
+  role: z.string().trim().max(120),
+  telephone: text(40),
+  note: z.string().trim().max(400).default(''),
+})
+export type Contact = z.infer<typeof contact>
+
 export const siteInput = z.object({
   name: text(120),
   outline: areaGeometry,
@@ -54,6 +63,7 @@ export const siteInput = z.object({
     .max(4)
     .default(1.3)
     .describe('way on the ground divided by the straight line'),
+  contacts: z.array(contact).max(12).default([]).describe('whom to call when people must be kept out'),
 })
 export const site = siteInput.extend({ id, ...stamped })
 export type Site = z.infer<typeof site>

@@ -20,6 +20,13 @@ export const stepAnswer = z.object({
   result: z.enum(stepResults),
   notSeenBecause: z.string().trim().max(400).nullable(),
   seconds: z.int().min(0).max(86_400).describe('time spent at this step'),
+  accuracyM: z
+    .number()
+    .min(0)
+    .max(100_000)
+    .nullable()
+    .default(null)
+    .describe('best accuracy of the position while at this step; null where the device gave none'),
 })
 export type StepAnswer = z.infer<typeof stepAnswer>
 
@@ -57,6 +64,10 @@ export const visit = visitInput.extend({
   personId: z.string(),
   personName: z.string(),
   closedAt: instant.nullable(),
+  clockOffsetMs: z
+    .number()
+    .nullable()
+    .describe('office minus device; the times of the visit are the office’s, put right by it'),
 })
 export type Visit = z.infer<typeof visit>
 
@@ -81,5 +92,11 @@ export const photo = z.object({
   takenAt: instant.nullable(),
   position: position.nullable(),
   caption: z.string().max(400),
+  copyOf: id.nullable().default(null).describe('the original that this is a copy of'),
+  copyKind: z
+    .enum(['screen', 'marked'])
+    .nullable()
+    .default(null)
+    .describe('smaller for screens and sharing, or with marks drawn on it; null for an original'),
 })
 export type Photo = z.infer<typeof photo>

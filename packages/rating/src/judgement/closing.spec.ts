@@ -18,7 +18,13 @@ const visit = (over: Partial<VisitInput> = {}): VisitInput => ({
     targets: 'The bandstand',
     limits: '',
   },
-  steps: lookingSteps.map((step) => ({ step, result: 'nothing-found', notSeenBecause: null, seconds: 30 })),
+  steps: lookingSteps.map((step) => ({
+    step,
+    result: 'nothing-found',
+    notSeenBecause: null,
+    seconds: 30,
+    accuracyM: null,
+  })),
   findings: [],
   couldNotSee: '',
   positionAccuracyM: null,
@@ -41,8 +47,8 @@ describe('what a visit needs before it closes', () => {
   })
   it('wants a reason for what was not seen, and a name for what was found', () => {
     const steps = visit().steps
-    steps[3] = { step: 'base', result: 'not-seen', notSeenBecause: null, seconds: 5 }
-    steps[4] = { step: 'stem', result: 'findings', notSeenBecause: null, seconds: 5 }
+    steps[3] = { step: 'base', result: 'not-seen', notSeenBecause: null, seconds: 5, accuracyM: null }
+    steps[4] = { step: 'stem', result: 'findings', notSeenBecause: null, seconds: 5, accuracyM: null }
     const open = visit({ steps })
     expect(paths(open)).toEqual([
       'visit-step-unanswered visit.steps.base',
