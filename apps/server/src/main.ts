@@ -1,3 +1,4 @@
+import { resolve } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { serve } from '@hono/node-server'
 import { demoPassword } from '@underbough/db'
@@ -9,6 +10,9 @@ import { demoMembers } from './session/queries.ts'
 const hostname = process.env.HOST ?? '127.0.0.1'
 const port = Number(process.env.PORT ?? 4317)
 const address = process.env.BASE_URL ?? `http://${hostname}:${port}`
+const webFolder = resolve(
+  process.env.UNDERBOUGH_WEB ?? fileURLToPath(new URL('../../web/dist', import.meta.url)),
+)
 
 const deps = await openDeps(address).catch((error: Error) => {
   console.error(`Underbough did not start. ${error.message}`)
@@ -17,10 +21,7 @@ const deps = await openDeps(address).catch((error: Error) => {
 const made = await ensureDemo(deps)
 if (made) console.log(`The demo island is loaded: ${made.trees} trees, ${made.zones} target zones.`)
 
-const server = serve(
-  { fetch: createApp(deps, fileURLToPath(new URL('../../web/dist', import.meta.url))).fetch, hostname, port },
-  () => void greet(),
-)
+const server = serve({ fetch: createApp(deps, webFolder).fetch, hostname, port }, () => void greet())
 
 async function greet() {
   console.log(`\nUnderbough answers at ${address}  (${deps.database.kind} database)`)
