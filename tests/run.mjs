@@ -1,5 +1,5 @@
 // npm test: every suite that can run on this machine, and a loud word for each that cannot. In CI nothing may be left out.
-import { spawnSync } from 'node:child_process'
+import { spawn, spawnSync } from 'node:child_process'
 import { existsSync } from 'node:fs'
 import { createConnection } from 'node:net'
 import { dirname, join } from 'node:path'
@@ -8,8 +8,7 @@ import { fileURLToPath } from 'node:url'
 const root = join(dirname(fileURLToPath(import.meta.url)), '..')
 const ci = process.env.CI === 'true'
 const leftOut = []
-const run = (command, args, env = {}) =>
-  spawnSync(command, args, { cwd: root, stdio: 'inherit', env: { ...process.env, ...env } }).status === 0
+const run = (command, args) => spawnSync(command, args, { cwd: root, stdio: 'inherit' }).status === 0
 const quiet = (command, args) =>
   spawnSync(command, args, {
     cwd: root,
@@ -60,25 +59,44 @@ else
     `PostgreSQL: none answers at ${admin.host}, so the API was tried on the embedded database alone.`,
   )
 
-const projects = ['unit', 'published', 'api']
+// Two cores are common: the API's suite runs beside the others, its words kept until they have said theirs.
+const beside = ['api']
+const first = ['unit', 'published']
 const browser = chromium()
-if (browser) projects.push('browser')
+if (browser) first.push('browser')
 else leftOut.push('The browser suite: no Chromium was found. Install one, or name it with CHROMIUM=/path.')
 
-const passed = run(
-  'npx',
-  [
-    'vitest',
-    'run',
-    '--config',
-    '.config/vitest.config.ts',
-    ...projects.flatMap((name) => ['--project', name]),
-    ...process.argv.slice(2),
-  ],
-  {
-    UNDERBOUGH_TEST_DATABASES: databases.join(','),
-    CHROMIUM: browser ?? '',
-  },
+function suites(names, heard) {
+  const child = spawn(
+    'npx',
+    [
+      'vitest',
+      'run',
+      '--config',
+      '.config/vitest.config.ts',
+      '--passWithNoTests',
+      ...names.flatMap((name) => ['--project', name]),
+      ...process.argv.slice(2),
+    ],
+    {
+      cwd: root,
+      stdio: heard ? 'inherit' : ['ignore', 'pipe', 'pipe'],
+      env: { ...process.env, UNDERBOUGH_TEST_DATABASES: databases.join(','), CHROMIUM: browser ?? '' },
+    },
+  )
+  const words = []
+  child.stdout?.on('data', (part) => words.push(part))
+  child.stderr?.on('data', (part) => words.push(part))
+  return new Promise((resolve) =>
+    child.on('close', (code) => resolve({ passed: code === 0, words: Buffer.concat(words) })),
+  )
+}
+const both = [suites(first, true), suites(beside, false)]
+const [main, api] = await Promise.all(both)
+process.stdout.write(api.words)
+const passed = main.passed && api.passed
+console.log(
+  `\n${first.join(', ')}: ${main.passed ? 'passed' : 'FAILED'}; ${beside.join(', ')}: ${api.passed ? 'passed' : 'FAILED'}`,
 )
 for (const line of leftOut) console.log(`\nLEFT OUT  ${line}`)
 process.exit(passed && !(ci && leftOut.length > 0) ? 0 : 1)
