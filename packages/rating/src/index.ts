@@ -1,7 +1,14 @@
 /** How bad it is, and when to look again: matrices, ratings, policies, due dates and their reasons. */
 export { baselineDate, baselineRamp, baselineShares, type UnseenTree } from './due/baseline.ts'
 export { dueOf, isOverdue, riskDays, rulesApplied } from './due/due.ts'
-export { dueRatingOf, type PastRating, untreatedSince } from './due/from-records.ts'
+export {
+  type DatedRating,
+  dueInputOf,
+  dueRatingOf,
+  type PastRating,
+  type TreeRecords,
+  untreatedSince,
+} from './due/from-records.ts'
 export type {
   DueDecision,
   DueEvent,

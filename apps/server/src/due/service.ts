@@ -2,12 +2,11 @@ import type { Session } from '@underbough/db'
 import { type Due, daysBetween, type Organisation, today } from '@underbough/model'
 import {
   baselineShares,
+  dueInputOf,
   dueOf,
-  dueRatingOf,
   type Policy,
   readPolicy,
   startingPolicy,
-  untreatedSince,
 } from '@underbough/rating'
 import { raiseMapVersion } from '../tiles/versions.ts'
 import * as queries from './queries.ts'
@@ -58,14 +57,10 @@ export async function recomputeDue(session: Session, organisation: Organisation,
     const closed = looks.filter((visit) => visit.closed)
     const stored = ratings.get(tree.id) ?? []
     const done = works.get(tree.id) ?? []
-    const read = stored.map((row) =>
-      dueRatingOf(storedRating(row), today(timeZone, new Date(row.ratedAt)), (id) => words.get(id) ?? null),
-    )
-    const present = read[0]
     const share = shares.get(tree.id) ?? null
     return {
       treeId: tree.id,
-      risk: present?.risk ?? null,
+      risk: stored[0]?.risk ?? null,
       seen: closed.length > 0,
       lastVisitOn:
         closed
@@ -75,19 +70,23 @@ export async function recomputeDue(session: Session, organisation: Organisation,
       ratingOpen: stored[0] ? stored[0].reopenedBecause !== null : closed.length > 0,
       baselineShare: share,
       due: dueOf(
-        {
+        dueInputOf({
           treeId: tree.id,
           status: tree.status,
-          importedOn: tree.enteredOn,
+          enteredOn: tree.enteredOn,
           hemisphere,
-          lastVisits: looks,
-          rating: present ? { ...present, untreatedSince: untreatedSince(read, done) } : null,
+          looks,
+          ratingsNewestFirst: stored.map((rating) => ({
+            rating,
+            on: today(timeZone, new Date(rating.ratedAt)),
+          })),
           works: done,
           events: events.get(tree.id) ?? [],
           zoneUse: tree.zoneUse,
           stemDiameterCm: tree.stemDiameterCm,
-          rankInBaseline: share,
-        },
+          baselineShare: share,
+          occupancyOf: (id) => words.get(id) ?? null,
+        }),
         policy,
       ),
     }
@@ -104,12 +103,6 @@ const unseenTree = (tree: queries.DueTree) => ({
   importedOn: tree.enteredOn,
   zoneUse: tree.zoneUse,
   stemDiameterCm: tree.stemDiameterCm,
-})
-
-/** A stored rating in the shape of the record; the name of the person plays no part in a due date. */
-const storedRating = (row: Awaited<ReturnType<typeof queries.dueRatings>>[number]) => ({
-  ...row,
-  personName: '',
 })
 
 /** Days past the due date today, 0 while in time. */

@@ -7,8 +7,9 @@ import {
   type RiskWord,
   rank,
   riskWords,
+  type TreeStatus,
 } from '@underbough/model'
-import type { DueRating, DueWork } from './input.ts'
+import type { DueEvent, DueInput, DueRating, DueVisit, DueWork } from './input.ts'
 import { treats } from './work.ts'
 
 /** What `untreatedSince` reads of one rating. */
@@ -51,7 +52,7 @@ const severity = (rating: PastRating) =>
  * `occupancyOf` looks up a zone's word and gives null for a zone that is gone.
  */
 export function dueRatingOf(
-  rating: Rating,
+  rating: DatedRating['rating'],
   ratedOn: CivilDate,
   occupancyOf: (zoneId: string) => OccupancyWord | null,
 ): DueRating {
@@ -65,5 +66,51 @@ export function dueRatingOf(
     partSize: rating.scenarios.find((s) => s.id === rating.worst.scenarioId)?.partSize ?? 'large',
     changeRate: rating.changeRate,
     occupancyWords: words,
+  }
+}
+
+/** A rating with the civil date at the site on which it was made. */
+export interface DatedRating {
+  rating: Pick<Rating, 'scenarios' | 'risk' | 'residualRisk' | 'worst' | 'changeRate'>
+  on: CivilDate
+}
+
+/** All that a tree's due date follows from, as it stands on record. The office and a phone date a tree from the same. */
+export interface TreeRecords {
+  treeId: string
+  status: TreeStatus
+  /** Day on which the tree came into the inventory. */
+  enteredOn: CivilDate
+  hemisphere: 'north' | 'south'
+  /** Visits and walk-overs. */
+  looks: readonly DueVisit[]
+  ratingsNewestFirst: readonly DatedRating[]
+  works: readonly DueWork[]
+  events: readonly DueEvent[]
+  /** Use of the heaviest zone within the tree's own height. */
+  zoneUse: OccupancyWord | null
+  stemDiameterCm: number | null
+  /** Place among the trees nobody has seen, above 0 to 1; null where none was given. */
+  baselineShare: number | null
+  occupancyOf: (zoneId: string) => OccupancyWord | null
+}
+
+/** Reads a tree's records into what `dueOf` asks for. */
+export function dueInputOf(records: TreeRecords): DueInput {
+  const { ratingsNewestFirst, works, occupancyOf } = records
+  const read = ratingsNewestFirst.map(({ rating, on }) => dueRatingOf(rating, on, occupancyOf))
+  const present = read[0]
+  return {
+    treeId: records.treeId,
+    status: records.status,
+    importedOn: records.enteredOn,
+    hemisphere: records.hemisphere,
+    lastVisits: records.looks,
+    rating: present ? { ...present, untreatedSince: untreatedSince(read, works) } : null,
+    works,
+    events: records.events,
+    zoneUse: records.zoneUse,
+    stemDiameterCm: records.stemDiameterCm,
+    rankInBaseline: records.baselineShare,
   }
 }
