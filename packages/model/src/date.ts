@@ -68,3 +68,15 @@ export function weekday(date: CivilDate): number {
 export function mondayOf(date: CivilDate): CivilDate {
   return addDays(date, -weekday(date))
 }
+
+/** Minutes after local midnight in an IANA time zone, at the given instant; whole minutes. */
+export function minuteOfDay(timeZone: string, at: Date = new Date()): number {
+  const parts = new Intl.DateTimeFormat('en-GB', {
+    timeZone,
+    hour: '2-digit',
+    minute: '2-digit',
+    hourCycle: 'h23',
+  }).formatToParts(at)
+  const figure = (type: string) => Number(parts.find((part) => part.type === type)!.value)
+  return figure('hour') * 60 + figure('minute')
+}
