@@ -10,6 +10,7 @@ import type {
   WalkOverInput,
   WoodSegment,
 } from '@underbough/model'
+import { sql } from 'drizzle-orm'
 import {
   bigserial,
   boolean,
@@ -88,11 +89,14 @@ export const walkOver = pgTable(
     zoneId: uuid('zone_id').notNull(),
     personId: text('person_id').notNull(),
     on: date('on').notNull(),
+    /** Every tree looked at: which ones they were must not change with the zone's outline. */
+    treeIds: uuid('tree_ids').array().notNull().default(sql`'{}'`),
     notes: jsonb('notes').$type<WalkOverInput['notes']>().notNull(),
     remark: text('remark').notNull(),
   },
   (t) => [
     primaryKey({ columns: [t.organisationId, t.id] }),
+    index('walk_over_tree').using('gin', t.treeIds),
     foreignKey({ columns: [t.organisationId, t.zoneId], foreignColumns: [zone.organisationId, zone.id] }),
   ],
 )

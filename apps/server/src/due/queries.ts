@@ -7,13 +7,13 @@ import {
   type TreeStatus,
   type VisitLevel,
 } from '@underbough/model'
-import type { DueDecision, EventKind } from '@underbough/rating'
-import { and, desc, eq, inArray, type SQL, sql } from 'drizzle-orm'
+import type { DueDecision, DueVisit, EventKind } from '@underbough/rating'
+import { and, arrayOverlaps, desc, eq, inArray, type SQL, sql } from 'drizzle-orm'
 import type { AnyPgColumn } from 'drizzle-orm/pg-core'
 
 import { near } from '../geometry/near.ts'
 
-const { crew, daySheet, rating, tree, treeEvent, treeState, visit, work, zone, policy } = tables
+const { crew, daySheet, rating, tree, treeEvent, treeState, visit, walkOver, work, zone, policy } = tables
 
 const among = (column: AnyPgColumn, treeIds: string[] | null): SQL | undefined =>
   treeIds ? inArray(column, treeIds) : undefined
@@ -56,22 +56,49 @@ export async function dueTrees(
     .orderBy(tree.id)
 }
 
-export async function dueVisits(
+/** What the due date of a tree follows from that is no record of its own. */
+export async function dueBasisOf(session: Session, organisationId: string, treeId: string) {
+  const { enteredOn, zoneUse, baselineShare } = (await dueTrees(session, organisationId, [treeId]))[0]!
+  return { enteredOn, zoneUse, baselineShare }
+}
+
+/** Visits, and walk-overs as closed looks of level 1 at each tree they name. */
+export async function dueLooks(
   session: Session,
   organisationId: string,
   treeIds: string[] | null,
   timeZone: string,
-) {
-  return session
+): Promise<DueLook[]> {
+  const visits = await session
     .select({
       treeId: visit.treeId,
-      visitId: visit.id,
       on: sql<CivilDate>`(${visit.startedAt} at time zone ${timeZone})::date::text`,
       level: sql<VisitLevel>`${visit.level}`,
       closed: sql<boolean>`${visit.stage} = 'closed'`,
     })
     .from(visit)
     .where(and(eq(visit.organisationId, organisationId), among(visit.treeId, treeIds)))
+  const walks = await session
+    .select({ on: walkOver.on, treeIds: walkOver.treeIds })
+    .from(walkOver)
+    .where(
+      and(
+        eq(walkOver.organisationId, organisationId),
+        treeIds ? arrayOverlaps(walkOver.treeIds, treeIds) : undefined,
+      ),
+    )
+  const asked = treeIds && new Set(treeIds)
+  const walked = walks.flatMap((walk) =>
+    walk.treeIds
+      .filter((treeId) => !asked || asked.has(treeId))
+      .map((treeId): DueLook => ({ treeId, on: walk.on, level: 1, closed: true, walkOver: true })),
+  )
+  return [...visits.map((row) => ({ ...row, walkOver: false })), ...walked]
+}
+
+export interface DueLook extends DueVisit {
+  treeId: string
+  walkOver: boolean
 }
 
 export async function dueRatings(session: Session, organisationId: string, treeIds: string[] | null) {

@@ -39,7 +39,7 @@ export async function recomputeDue(session: Session, organisation: Organisation,
   const { id: organisationId, timeZone, hemisphere } = organisation
   const policy = await policyOf(session, organisationId)
   const trees = await queries.dueTrees(session, organisationId, treeIds)
-  const visits = byTree(await queries.dueVisits(session, organisationId, treeIds, timeZone))
+  const looksOf = byTree(await queries.dueLooks(session, organisationId, treeIds, timeZone))
   const ratings = byTree(await queries.dueRatings(session, organisationId, treeIds))
   const works = byTree(await queries.dueWorks(session, organisationId, treeIds, timeZone))
   const events = byTree(await queries.dueEvents(session, organisationId, treeIds))
@@ -49,11 +49,11 @@ export async function recomputeDue(session: Session, organisation: Organisation,
   const shares = new Map(trees.map((tree) => [tree.id, tree.baselineShare]))
   if (treeIds === null)
     for (const [id, share] of baselineShares(
-      trees.filter((tree) => !hasBasicLook(visits.get(tree.id))).map(unseenTree),
+      trees.filter((tree) => !hasBasicLook(looksOf.get(tree.id))).map(unseenTree),
     ))
       shares.set(id, share)
   const rows = trees.map((tree): queries.TreeStateRow => {
-    const looks = visits.get(tree.id) ?? []
+    const looks = looksOf.get(tree.id) ?? []
     const closed = looks.filter((visit) => visit.closed)
     const stored = ratings.get(tree.id) ?? []
     const done = works.get(tree.id) ?? []
@@ -67,7 +67,7 @@ export async function recomputeDue(session: Session, organisation: Organisation,
           .map((visit) => visit.on)
           .sort()
           .at(-1) ?? null,
-      ratingOpen: stored[0] ? stored[0].reopenedBecause !== null : closed.length > 0,
+      ratingOpen: stored[0] ? stored[0].reopenedBecause !== null : closed.some((look) => !look.walkOver),
       baselineShare: share,
       due: dueOf(
         dueInputOf({

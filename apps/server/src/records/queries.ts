@@ -1,8 +1,8 @@
 import { type Session, tables } from '@underbough/db'
 import type { FailureInput, Position, WalkOverInput } from '@underbough/model'
-import { and, desc, eq, sql } from 'drizzle-orm'
+import { and, arrayContains, desc, eq, inArray, sql } from 'drizzle-orm'
 
-const { failure, treeEvent, walkOver } = tables
+const { authUser, failure, tree, treeEvent, walkOver, zone } = tables
 
 const failureColumns = {
   id: failure.id,
@@ -37,12 +37,22 @@ export async function allFailures(session: Session, organisationId: string): Pro
     .limit(2000)
 }
 
-export async function insertFailure(session: Session, organisationId: string, input: FailureInput) {
+/** Stores a failure unless one of this identifier is stored already; answers the one that is. */
+export async function insertFailure(
+  session: Session,
+  organisationId: string,
+  input: FailureInput,
+): Promise<FailureInput> {
   const { place, ...rest } = input
   await session
     .insert(failure)
     .values({ organisationId, ...rest, place: place && { type: 'Point', coordinates: place } })
     .onConflictDoNothing()
+  const [row] = await session
+    .select(failureColumns)
+    .from(failure)
+    .where(and(eq(failure.organisationId, organisationId), eq(failure.id, input.id)))
+  return row!
 }
 
 export interface EventRow {
@@ -71,21 +81,63 @@ export async function eventsOfTree(
     .orderBy(desc(treeEvent.on))
 }
 
-export async function insertEvent(session: Session, organisationId: string, treeId: string, event: EventRow) {
+/** Stores an event unless one of this identifier is stored already; answers the one that is. */
+export async function insertEvent(
+  session: Session,
+  organisationId: string,
+  event: EventRow & { treeId: string },
+) {
   await session
     .insert(treeEvent)
-    .values({ organisationId, treeId, ...event })
+    .values({ organisationId, ...event })
     .onConflictDoNothing()
+  const [row] = await session
+    .select()
+    .from(treeEvent)
+    .where(and(eq(treeEvent.organisationId, organisationId), eq(treeEvent.id, event.id)))
+  return row!
 }
 
+/** False where this walk-over is on record already. */
 export async function insertWalkOver(
   session: Session,
   organisationId: string,
   personId: string,
   input: WalkOverInput,
-) {
-  await session
+): Promise<boolean> {
+  const rows = await session
     .insert(walkOver)
     .values({ organisationId, personId, ...input })
     .onConflictDoNothing()
+    .returning({ id: walkOver.id })
+  return rows.length > 0
+}
+
+/** How many of these trees there are. */
+export async function countTrees(session: Session, organisationId: string, ids: readonly string[]) {
+  return ids.length === 0
+    ? 0
+    : session.$count(tree, and(eq(tree.organisationId, organisationId), inArray(tree.id, [...ids])))
+}
+
+/** Walk-overs at which a tree was looked at, the newest first, with the note made on it. */
+export async function walkOversOfTree(session: Session, organisationId: string, treeId: string) {
+  const rows = await session
+    .select({
+      id: walkOver.id,
+      on: walkOver.on,
+      zoneId: walkOver.zoneId,
+      zoneName: zone.name,
+      personName: authUser.name,
+      notes: walkOver.notes,
+    })
+    .from(walkOver)
+    .innerJoin(zone, and(eq(zone.organisationId, walkOver.organisationId), eq(zone.id, walkOver.zoneId)))
+    .innerJoin(authUser, eq(authUser.id, walkOver.personId))
+    .where(and(eq(walkOver.organisationId, organisationId), arrayContains(walkOver.treeIds, [treeId])))
+    .orderBy(desc(walkOver.on))
+  return rows.map(({ notes, ...row }) => ({
+    ...row,
+    note: notes.find((one) => one.treeId === treeId)?.note ?? '',
+  }))
 }

@@ -69,5 +69,39 @@ describe.each(databases)('small records, on %s', (kind) => {
     const zone = (await officer('POST', '/zones', zoneExample())).body
     for (let i = 0; i < 2; i++)
       expect((await inspector('POST', '/walk-overs', { ...walk, zoneId: zone.id })).status).toBe(204)
+    const asked = (changes: object) =>
+      inspector('POST', '/walk-overs', { ...walk, id: randomUUID(), zoneId: zone.id, ...changes })
+    expect(said(await asked({ on: '2026-11-26' }))).toBe('400 out-of-range on')
+    expect(said(await asked({ treeIds: [treeId, randomUUID()] }))).toBe('404 unknown treeIds')
+  })
+
+  // Common practice, no source: a limited look answers what asks for a limited look, and leaves a closer look due.
+  it('takes a walk-over for a look on level 1 at each tree it names, and at no other', async () => {
+    const trees = await Promise.all(
+      [0, 1].map(() =>
+        storeTree(harness.deps.database, harness.organisationId, {
+          position: point(lampGreen),
+          stemDiameterCm: 40,
+          heightM: 12,
+        }),
+      ),
+    )
+    const [walked, passed] = trees as [string, string]
+    await officer('POST', '/due/recompute', {})
+    await harness.deps.jobs.idle()
+    const before = (await officer('GET', `/trees/${walked}`)).body
+    const zone = (await officer('POST', '/zones', zoneExample({ name: 'Walked over' }))).body
+    const notes = [{ treeId: walked, note: 'Fresh break on the west side.' }]
+    const walk = { id: randomUUID(), zoneId: zone.id, on: '2026-11-24', treeIds: [walked], notes, remark: '' }
+    expect((await inspector('POST', '/walk-overs', walk)).status).toBe(204)
+    const after = (await officer('GET', `/trees/${walked}`)).body
+    expect(after.walkOvers).toMatchObject([
+      { on: '2026-11-24', zoneName: 'Walked over', note: 'Fresh break on the west side.' },
+    ])
+    expect([before.seen, after.seen, after.ratingOpen]).toEqual([false, true, false])
+    expect(after.due.level).toBe(2)
+    expect(after.dueParts.map((part: { rule: string }) => part.rule)).toContain('level-not-reached')
+    const other = (await officer('GET', `/trees/${passed}`)).body
+    expect([other.seen, other.walkOvers]).toEqual([false, []])
   })
 })

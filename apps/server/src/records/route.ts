@@ -1,22 +1,13 @@
 import { createRoute, z } from '@hono/zod-openapi'
-import { failureInput, today, walkOverInput } from '@underbough/model'
+import { failureInput, treeEventInput, walkOverInput } from '@underbough/model'
 import { eventKinds } from '@underbough/rating'
-import { policyOf, recomputeDue } from '../due/service.ts'
 import type { Deps } from '../http/context.ts'
-import { refuse } from '../http/problem.ts'
 import { allow, answers, body, idParam, nothing, subject } from '../http/subject.ts'
-import { treeLines } from '../trees/queries.ts'
-import { lockTree } from '../visits/queries.ts'
-import { zoneById } from '../zones/queries.ts'
-import { allFailures, insertEvent, insertFailure, insertWalkOver } from './queries.ts'
+import { keepEvent, keepFailure } from './entered.ts'
+import { allFailures } from './queries.ts'
+import { keepWalkOver } from './service.ts'
 
-const eventInput = z.object({
-  id: z.uuid(),
-  kind: z.enum(eventKinds),
-  on: z.iso.date(),
-  lookWithinDays: z.int().min(0).max(3650).nullable(),
-  note: z.string().max(4000).default(''),
-})
+const eventInput = treeEventInput.omit({ treeId: true }).extend({ kind: z.enum(eventKinds) })
 
 /** Walk-overs, failures and events: small records that stand as they were entered. */
 export const records = (deps: Deps) => {
@@ -43,15 +34,7 @@ export const records = (deps: Deps) => {
       }),
       async (c) => {
         const person = allow(c, 'inspector', 'officer', 'manager')
-        const input = c.req.valid('json')
-        if (!input.treeId && !input.place)
-          refuse('required', 'place', 'Name the tree, or the place where no tree is on record.')
-        if (input.on > today(person.organisation.timeZone, deps.now()))
-          refuse('out-of-range', 'on', 'That day has not come yet.')
-        const { treeId } = input
-        if (treeId && !(await treeLines(db, person.organisation.id, [treeId])).has(treeId))
-          refuse('unknown', 'treeId', 'There is no such tree.')
-        await insertFailure(db, person.organisation.id, input)
+        await keepFailure(deps, person, c.req.valid('json'))
         return c.body(null, 204)
       },
     )
@@ -67,9 +50,7 @@ export const records = (deps: Deps) => {
       async (c) => {
         const person = allow(c, 'inspector', 'officer')
         const input = c.req.valid('json')
-        if (!(await zoneById(db, person.organisation.id, input.zoneId)))
-          refuse('unknown', 'zoneId', 'There is no such zone.')
-        await insertWalkOver(db, person.organisation.id, person.personId, input)
+        await deps.database.transaction((tx) => keepWalkOver(tx, person, input, deps.now()))
         return c.body(null, 204)
       },
     )
@@ -86,16 +67,7 @@ export const records = (deps: Deps) => {
         const person = allow(c, 'inspector', 'officer', 'manager')
         const { id } = c.req.valid('param')
         const event = c.req.valid('json')
-        await deps.database.transaction(async (tx) => {
-          if (!(await lockTree(tx, person.organisation.id, id)))
-            refuse('unknown', 'id', 'There is no such tree.')
-          const policy = await policyOf(tx, person.organisation.id)
-          await insertEvent(tx, person.organisation.id, id, {
-            ...event,
-            lookWithinDays: event.lookWithinDays ?? policy.events[event.kind].withinDays,
-          })
-          await recomputeDue(tx, person.organisation, [id])
-        })
+        await keepEvent(deps, person, { ...event, treeId: id })
         return c.body(null, 204)
       },
     )

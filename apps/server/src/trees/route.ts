@@ -2,6 +2,7 @@ import { createRoute, z } from '@hono/zod-openapi'
 import {
   due,
   failureInput,
+  occupancyWords,
   photo,
   rating,
   riskWords,
@@ -11,12 +12,13 @@ import {
   visit,
   work,
 } from '@underbough/model'
+import { dueBasisOf } from '../due/queries.ts'
 import { exposureView } from '../exposure/service.ts'
 import type { Deps } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
 import { allow, answers, body, idParam, subject } from '../http/subject.ts'
 import { photosOf } from '../photos/queries.ts'
-import { eventsOfTree, failuresOfTree } from '../records/queries.ts'
+import { eventsOfTree, failuresOfTree, walkOversOfTree } from '../records/queries.ts'
 import { openNotesOfTree } from '../urgent-notes/queries.ts'
 import { ratingsOfTree, visitsOfTree } from '../visits/queries.ts'
 import { worksOfTree } from '../works/queries.ts'
@@ -55,6 +57,23 @@ const record = z
     events: z.array(
       z.object({ id: z.uuid(), kind: z.string(), on: z.string(), lookWithinDays: z.int(), note: z.string() }),
     ),
+    walkOvers: z.array(
+      z.object({
+        id: z.uuid(),
+        on: z.string(),
+        zoneId: z.uuid(),
+        zoneName: z.string(),
+        personName: z.string(),
+        note: z.string(),
+      }),
+    ),
+    dueBasis: z
+      .object({
+        enteredOn: z.string(),
+        zoneUse: z.enum(occupancyWords).nullable(),
+        baselineShare: z.number().nullable(),
+      })
+      .describe('what a date follows from besides the records here, so that a device can reckon it too'),
   })
   .openapi('TreeRecord')
 
@@ -118,6 +137,8 @@ export const trees = (deps: Deps) => {
             failures: await failuresOfTree(db, organisation.id, id),
             photos: await photosOf(db, organisation.id, id),
             events: await eventsOfTree(db, organisation.id, id),
+            walkOvers: await walkOversOfTree(db, organisation.id, id),
+            dueBasis: await dueBasisOf(db, organisation.id, id),
           },
           200,
         )

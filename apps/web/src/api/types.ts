@@ -4,6 +4,7 @@ import type {
   Crew,
   Due,
   FailureInput,
+  OccupancyWord,
   Organisation,
   Photo,
   Position,
@@ -26,6 +27,7 @@ export interface Me {
   email: string
   role: Role
   qualification: string | null
+  qualificationExpiresOn: CivilDate | null
   organisation: Organisation
 }
 
@@ -95,6 +97,16 @@ export interface TreeWhole {
   failures: FailureInput[]
   photos: Photo[]
   events: { id: string; kind: string; on: CivilDate; lookWithinDays: number; note: string }[]
+  walkOvers: {
+    id: string
+    on: CivilDate
+    zoneId: string
+    zoneName: string
+    personName: string
+    note: string
+  }[]
+  /** What its due date follows from besides these records. */
+  dueBasis: { enteredOn: CivilDate; zoneUse: OccupancyWord | null; baselineShare: number | null }
 }
 
 export type ZoneRow = Omit<Zone, 'geometry'>

@@ -9,10 +9,12 @@ import {
   ErrorNote,
   Facts,
   Leaf,
+  LinkButton,
   Loading,
   Standing,
   sayPeople,
 } from '../look/index.ts'
+import { usePerson } from '../shell/index.ts'
 import { HoursPicture } from './HoursPicture.tsx'
 import { ZoneForm } from './ZoneForm.tsx'
 
@@ -53,6 +55,8 @@ function ZoneWords({
   onEditOutline,
 }: ZoneLeafProps & { whole: ZoneWhole }) {
   const [changing, setChanging] = useState(false)
+  const { role } = usePerson()
+  const mayLook = role === 'inspector' || role === 'officer'
   const { zone, trees, treesTotal } = whole
   const people = peopleByHour(zone.occupancy)
   const mean = people.reduce((a, b) => a + b, 0) / people.length
@@ -134,6 +138,9 @@ function ZoneWords({
           be under a fall, not whether one comes.
         </p>
       </div>
+      {mayLook && trees.length > 0 ? (
+        <LinkButton to={`/zones/${zone.id}/walk-over`}>Walk over it: a limited look at each tree</LinkButton>
+      ) : null}
       {mayChange ? (
         <div className="row c wrap leaf-presses">
           <Button kind="do" onPress={() => setChanging(true)}>

@@ -11,7 +11,6 @@ import {
   ErrorNote,
   LinkButton,
   Loading,
-  Notice,
   Plate,
   Standing,
   sayDate,
@@ -20,7 +19,7 @@ import { mayChange, usePerson } from '../shell/index.ts'
 import { FailureForm } from './FailureForm.tsx'
 import { partWords, saySum } from './failure.ts'
 import { useFailures, useLatestVisits, type VisitHead } from './hooks.ts'
-import { WalkOverForm } from './WalkOverForm.tsx'
+import { WalkOverPick } from './WalkOverPick.tsx'
 import './records.css'
 
 const VISITS = 40
@@ -31,7 +30,6 @@ export default function RecordsPage() {
   const me = usePerson()
   const today = civilToday(me.organisation.timeZone)
   const [writing, setWriting] = useState<'failure' | 'walk-over' | null>(null)
-  const [kept, setKept] = useState<string | null>(null)
   const close = () => setWriting(null)
   return (
     <div className="page records-page">
@@ -53,11 +51,6 @@ export default function RecordsPage() {
           </div>
         )}
       </div>
-      {kept ? (
-        <Notice tone="kept" title={kept}>
-          It stands as it was entered.
-        </Notice>
-      ) : null}
       <div className="records">
         <Plate title="Latest closed visits">
           <Visits />
@@ -68,16 +61,7 @@ export default function RecordsPage() {
       </div>
       <Standing />
       {writing === 'failure' ? <FailureForm today={today} onClose={close} /> : null}
-      {writing === 'walk-over' ? (
-        <WalkOverForm
-          today={today}
-          onClose={close}
-          onKept={(words) => {
-            setKept(words)
-            close()
-          }}
-        />
-      ) : null}
+      {writing === 'walk-over' ? <WalkOverPick onClose={close} /> : null}
     </div>
   )
 }

@@ -1,5 +1,5 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
-import type { FailureInput, RiskWord, WalkOverInput } from '@underbough/model'
+import type { FailureInput, RiskWord } from '@underbough/model'
 import { api, type TreeRow } from '../api/index.ts'
 
 /** A closed visit as one line. */
@@ -33,13 +33,5 @@ export function useKeepFailure() {
     mutationFn: (failure: FailureInput) => api.post('/failures', failure),
     onSuccess: () =>
       Promise.all(['failures', 'tree'].map((key) => memory.invalidateQueries({ queryKey: [key] }))),
-  })
-}
-export function useKeepWalkOver() {
-  const memory = useQueryClient()
-  return useMutation({
-    mutationFn: (walkOver: WalkOverInput) => api.post('/walk-overs', walkOver),
-    onSuccess: () =>
-      Promise.all(['zone', 'due', 'trees'].map((key) => memory.invalidateQueries({ queryKey: [key] }))),
   })
 }

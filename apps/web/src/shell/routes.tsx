@@ -18,6 +18,7 @@ const TodayPage = lazy(() => import('../today/TodayPage.tsx'))
 const TreePage = lazy(() => import('../tree/TreePage.tsx'))
 const TreesPage = lazy(() => import('../tree/TreesPage.tsx'))
 const VisitPage = lazy(() => import('../visit/VisitPage.tsx'))
+const WalkOverPage = lazy(() => import('../walk-over/WalkOverPage.tsx'))
 const WorksPage = lazy(() => import('../works/WorksPage.tsx'))
 
 // What a visit left on this device goes to the office from whatever page is opened first.
@@ -62,6 +63,7 @@ export const routes: RouteObject[] = [
           { path: 'trees/:id', element: <TreePage /> },
           { path: 'trees/:id/readings/new', element: <ReadingPage />, handle: { bare: true } },
           { path: 'trees/:id/visit', element: <VisitPage />, handle: { bare: true } },
+          { path: 'zones/:id/walk-over', element: <WalkOverPage />, handle: { bare: true } },
           { path: 'works', element: <WorksPage /> },
           { path: 'records', element: <RecordsPage /> },
           { path: 'import', element: <ImportPage /> },

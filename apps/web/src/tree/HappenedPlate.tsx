@@ -33,7 +33,9 @@ export function HappenedPlate({ no, whole, today }: { no: number; whole: TreeWho
   const { role } = usePerson()
   const acknowledge = useAcknowledge()
   const { urgentNotes, failures, events } = whole
-  const none = urgentNotes.length + failures.length + events.length === 0
+  // An answer kept on a device by an earlier version has none.
+  const walkOvers = whole.walkOvers ?? []
+  const none = urgentNotes.length + failures.length + events.length + walkOvers.length === 0
   return (
     <Plate no={no} title="What happened" className="wide">
       {none ? (
@@ -84,6 +86,14 @@ export function HappenedPlate({ no, whole, today }: { no: number; whole: TreeWho
                   {eventName(event.kind)}, {sayDate(event.on)}.
                 </b>{' '}
                 Look within {count(event.lookWithinDays, 'day')}. {event.note}
+              </p>
+            </li>
+          ))}
+          {walkOvers.map((walk) => (
+            <li key={walk.id}>
+              <p className="prose">
+                <b>Walked over, {sayDate(walk.on)}.</b> A limited look with all trees of {walk.zoneName}, by{' '}
+                {walk.personName}. {walk.note || 'No note on this one.'}
               </p>
             </li>
           ))}

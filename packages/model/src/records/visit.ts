@@ -76,6 +76,11 @@ export const walkOverInput = z.object({
   id,
   zoneId: id,
   on: civilDate,
+  treeIds: z
+    .array(id)
+    .max(5000)
+    .default([])
+    .describe('every tree looked at; empty in records made before they were named one by one'),
   notes: z.array(z.object({ treeId: id, note })),
   remark: note,
 })
