@@ -46,8 +46,12 @@ export function inOrder<T extends { id: string }>(
   return [...stops.filter(hasEnded), ...named, ...open.filter((stop) => !named.includes(stop))]
 }
 
+/** To the whole second, as plans have it: minutes stored in single precision would creep with each new order. */
+const wholeSecond = (minutes: number) => Math.round(minutes * 60) / 60
 const minutesAt = (stop: StopInHand) =>
-  stop.leaveMinute > stop.startMinute ? stop.leaveMinute - stop.startMinute : serviceMinutes(stop.level)
+  stop.leaveMinute > stop.startMinute
+    ? wholeSecond(stop.leaveMinute - stop.startMinute)
+    : serviceMinutes(stop.level)
 
 /** What is left of a day: from the last stop with an end, or from where the day begins; not before `nowMinute`, where the day is under way. */
 export function restOf(sheet: SheetInHand, nowMinute: number | null): RestOfDay {
@@ -56,7 +60,7 @@ export function restOf(sheet: SheetInHand, nowMinute: number | null): RestOfDay 
   const planned = last ? (last.end === 'skipped' ? last.arriveMinute : last.leaveMinute) : sheet.startMinute
   return {
     from: last ? [last.longitude, last.latitude] : sheet.start,
-    fromMinute: Math.max(planned, nowMinute ?? planned),
+    fromMinute: wholeSecond(Math.max(planned, nowMinute ?? planned)),
     stops: sheet.stops
       .filter((stop) => stop.end === null)
       .map(({ id, longitude, latitude, ...stop }) => ({

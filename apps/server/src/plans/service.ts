@@ -21,6 +21,9 @@ export const stopView = z.object({
   travelM: z.number(),
   doneVisitId: z.uuid().nullable(),
   skippedBecause: z.string().nullable(),
+  addedBecause: z.string().nullable().describe('why the crew put it on the day itself'),
+  handedFrom: z.string().nullable().describe('name of the crew it was handed over by'),
+  handedBecause: z.string().nullable(),
 })
 export const sheetView = z
   .object({
@@ -93,12 +96,16 @@ export async function sheetViews(
     stops.map((s) => s.treeId),
   )
   const late = withLateness(organisation, deps.now())
+  const handedBy = [...new Set(stops.flatMap((s) => s.fromCrewId ?? []))]
+  const crews =
+    handedBy.length > 0 ? await queries.crewsById(deps.database.db, organisation.id, handedBy) : []
   return sheets.map(({ organisationId: _o, planId: _p, ...sheet }) => ({
     ...sheet,
     stops: stops
       .filter((s) => s.daySheetId === sheet.id)
-      .map(({ organisationId: _oo, daySheetId: _d, treeId, ...s }) => ({
+      .map(({ organisationId: _oo, daySheetId: _d, treeId, fromCrewId, ...s }) => ({
         ...s,
+        handedFrom: crews.find((one) => one.id === fromCrewId)?.name ?? null,
         tree: late(lines.get(treeId)!),
       })),
   }))
