@@ -94,16 +94,14 @@ describe.each(databases)('the day under way, on %s', (kind) => {
     sheetA = randomUUID()
     sheetB = randomUUID()
     stops = trees.map(() => randomUUID())
-    await db
-      .insert(tables.plan)
-      .values({
-        organisationId: org,
-        id: planId,
-        number: 1,
-        state: 'published',
-        asked: {},
-        madeBy: 'officer-1',
-      })
+    await db.insert(tables.plan).values({
+      organisationId: org,
+      id: planId,
+      number: 1,
+      state: 'published',
+      asked: {},
+      madeBy: 'officer-1',
+    })
     const sheet = {
       organisationId: org,
       planId,
