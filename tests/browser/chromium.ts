@@ -5,23 +5,22 @@ import { type Browser, type BrowserContext, chromium, type Page } from 'playwrig
 const folder = fileURLToPath(new URL('../../.shots', import.meta.url))
 export const webFolder = fileURLToPath(new URL('../../apps/web/dist', import.meta.url))
 
+export const browserPath = process.env.CHROMIUM || '/usr/bin/chromium'
+export const browserArguments = [
+  '--headless',
+  '--no-sandbox',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+  '--use-gl=angle',
+  '--use-angle=swiftshader',
+  '--enable-unsafe-swiftshader',
+]
 /** Headless Chromium that draws maps in software and asks nobody outside. */
 export const startBrowser = (): Promise<Browser> =>
-  chromium.launch({
-    executablePath: process.env.CHROMIUM || '/usr/bin/chromium',
-    args: [
-      '--headless',
-      '--no-sandbox',
-      '--disable-quic',
-      '--no-first-run',
-      '--disable-background-networking',
-      '--disable-component-update',
-      '--disable-sync',
-      '--use-gl=angle',
-      '--use-angle=swiftshader',
-      '--enable-unsafe-swiftshader',
-    ],
-  })
+  chromium.launch({ executablePath: browserPath, args: browserArguments })
 
 export const desk = { width: 1440, height: 900 }
 export const phone = { width: 390, height: 844 }

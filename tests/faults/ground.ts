@@ -14,7 +14,10 @@ import { addAccount } from '../../apps/server/src/session/auth.ts'
 const ADMIN = process.env.UNDERBOUGH_TEST_POSTGRES ?? 'postgres://postgres@127.0.0.1:5432/postgres'
 const corner: Position = [-8.25, -31.67]
 export const password = 'a long enough word'
-export const emailOf = (role: 'officer' | 'inspector') => `${role}@portmaud.example`
+const accounts = ['officer', 'inspector', 'second'] as const
+/** Who can sign in: an officer, an inspector, and a second inspector. Each is known by this word, in records too. */
+export type Account = (typeof accounts)[number]
+export const emailOf = (account: Account) => `${account}@portmaud.example`
 
 /** A database made ready once and copied for every round. */
 export interface Ground {
@@ -30,13 +33,24 @@ export interface Copy {
   env: Record<string, string>
   /** Opens the database itself; the server must be down. */
   open(): Promise<Database>
+  /** Keeps a copy of the whole database, as a nightly one does; the server must be down. */
+  keep(): Promise<void>
+  /** Puts back what was kept; the server must be down. */
+  putBack(): Promise<void>
   /** Makes the marks of a dead process a minute older, so that nobody need wait for it. The embedded database does not ask. */
   age(): Promise<void>
   remove(): Promise<void>
 }
 
-/** Makes a small inventory: trees in rows eight metres apart with zones among them, an officer and an inspector. */
-export async function prepare(kind: Database['kind'], trees: number): Promise<Ground> {
+/**
+ * Makes a small inventory: trees in rows eight metres apart with zones among them, an officer and two inspectors. What else a
+ * fault needs is put in by `more`.
+ */
+export async function prepare(
+  kind: Database['kind'],
+  trees: number,
+  more?: (database: Database, organisationId: string) => Promise<void>,
+): Promise<Ground> {
   const folder = mkdtempSync(join(tmpdir(), 'underbough-faults-'))
   const name = `underbough_faults_${randomUUID().slice(0, 8)}`
   const admin = kind === 'postgresql' ? postgres(ADMIN, { max: 1, onnotice: () => {} }) : null
@@ -44,7 +58,8 @@ export async function prepare(kind: Database['kind'], trees: number): Promise<Gr
   if (admin) await admin.unsafe(`create database ${name}`)
   const template = join(folder, 'template')
   const database = await openDatabase(admin ? { url: urlOf(name) } : { dataDir: join(template, 'embedded') })
-  const exposureDigest = await fill(database, trees)
+  const { exposureDigest, organisationId } = await fill(database, trees)
+  await more?.(database, organisationId)
   await database.close()
   let copies = 0
   return {
@@ -66,6 +81,19 @@ export async function prepare(kind: Database['kind'], trees: number): Promise<Gr
           UNDERBOUGH_SECRET: 'a secret for tests only, thirty-two letters',
         },
         open: () => openDatabase(where),
+        async keep() {
+          if (admin) await admin.unsafe(`create database ${copied}_kept template ${copied}`)
+          else cpSync(own, `${own}-kept`, { recursive: true })
+        },
+        async putBack() {
+          if (admin) {
+            await admin.unsafe(`drop database ${copied} with (force)`)
+            await admin.unsafe(`create database ${copied} template ${copied}_kept`)
+          } else {
+            rmSync(own, { recursive: true })
+            cpSync(`${own}-kept`, own, { recursive: true })
+          }
+        },
         async age() {
           if (!admin) return
           const sql = postgres(urlOf(copied), { max: 1 })
@@ -73,8 +101,9 @@ export async function prepare(kind: Database['kind'], trees: number): Promise<Gr
           await sql.end()
         },
         async remove() {
-          if (admin) await admin.unsafe(`drop database ${copied} with (force)`)
-          rmSync(own, { recursive: true, force: true })
+          for (const one of [copied, `${copied}_kept`])
+            if (admin) await admin.unsafe(`drop database if exists ${one} with (force)`)
+          for (const one of [own, `${own}-kept`]) rmSync(one, { recursive: true, force: true })
         },
       }
     },
@@ -89,7 +118,10 @@ export async function prepare(kind: Database['kind'], trees: number): Promise<Gr
 /** Row and column of a tree, eight metres apart, fifty to a row. */
 const spot = (i: number): Position => planeAt(...corner).toDegrees((i % 50) * 8, Math.floor(i / 50) * 8)
 
-async function fill(database: Database, trees: number): Promise<string> {
+async function fill(
+  database: Database,
+  trees: number,
+): Promise<{ exposureDigest: string; organisationId: string }> {
   const organisation = {
     id: randomUUID(),
     name: 'Port Maud',
@@ -102,9 +134,10 @@ async function fill(database: Database, trees: number): Promise<string> {
   const organisationId = organisation.id
   const { db } = database
   await db.insert(tables.organisation).values(organisation)
-  for (const role of ['officer', 'inspector'] as const) {
-    await addAccount(database, { id: role, name: `The ${role}`, email: emailOf(role), password })
-    await db.insert(tables.membership).values({ organisationId, personId: role, role })
+  for (const id of accounts) {
+    await addAccount(database, { id, name: `The ${id}`, email: emailOf(id), password })
+    const role = id === 'officer' ? 'officer' : 'inspector'
+    await db.insert(tables.membership).values({ organisationId, personId: id, role })
   }
   const all = Array.from({ length: trees }, (_, i) => ({
     organisationId,
@@ -137,10 +170,10 @@ async function fill(database: Database, trees: number): Promise<string> {
   )
   await database.transaction((tx) => recomputeDue(tx, organisation, null))
   await recomputeExposure({ database, now: () => new Date() } as Deps, organisationId, null)
-  const digest = await digestOfExposure(database)
+  const exposureDigest = await digestOfExposure(database)
   await db.delete(tables.exposureZone)
   await db.delete(tables.exposure)
-  return digest
+  return { exposureDigest, organisationId }
 }
 
 /** One digest over who is under which tree and how many. */

@@ -1,7 +1,7 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { createServer } from 'node:net'
 import { fileURLToPath } from 'node:url'
-import { emailOf, password } from './ground.ts'
+import { type Account, emailOf, password } from './ground.ts'
 
 const root = fileURLToPath(new URL('../..', import.meta.url))
 const START_MS = 120_000
@@ -13,16 +13,17 @@ export interface Answer {
 }
 export type Ask = (method: string, path: string, body?: unknown) => Promise<Answer>
 
-/** A real server process on a free loopback port. */
+/** A real server process on a loopback port. */
 export interface Server {
-  as(role: 'officer' | 'inspector'): Promise<Ask>
+  as(role: Account): Promise<Ask>
   /** Ends it without a word (SIGKILL). */
   kill(): Promise<void>
   /** Asks it to end (SIGTERM), as a person does with Ctrl+C. */
   stop(): Promise<void>
 }
 
-const freePort = () =>
+/** A port that nobody listens on at the moment. */
+export const freePort = () =>
   new Promise<number>((resolve) => {
     const server = createServer().listen(0, '127.0.0.1', () => {
       const { port } = server.address() as { port: number }
@@ -30,9 +31,12 @@ const freePort = () =>
     })
   })
 
-/** Starts the program as npm start does and waits until it answers. Throws with its last words when it does not. */
-export async function startServer(env: Record<string, string>): Promise<Server> {
-  const port = await freePort()
+/**
+ * Starts the program as npm start does and waits until it answers. Throws with its last words when it does not. With a `port`
+ * the next one can stand where this one stood.
+ */
+export async function startServer(env: Record<string, string>, port?: number): Promise<Server> {
+  port ??= await freePort()
   const child = spawn(process.execPath, ['--import', 'tsx', 'apps/server/src/main.ts'], {
     cwd: root,
     env: { ...process.env, ...env, HOST: '127.0.0.1', PORT: String(port), BASE_URL: '' },
@@ -75,7 +79,7 @@ function end(child: ChildProcess, signal: 'SIGKILL' | 'SIGTERM'): Promise<void> 
   })
 }
 
-async function signIn(address: string, role: 'officer' | 'inspector'): Promise<Ask> {
+async function signIn(address: string, role: Account): Promise<Ask> {
   const ask =
     (cookie: string): Ask =>
     async (method, path, body) => {
