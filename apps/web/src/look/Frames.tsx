@@ -56,12 +56,21 @@ export interface DialogProps {
   children: ReactNode
   /** Buttons at the foot, the filled one first. */
   actions?: ReactNode
+  className?: string
+  /** False where a press outside would lose what is being made; Escape still puts it away. */
+  isDismissable?: boolean
 }
 /** A leaf laid over the page. Escape and a press outside put it away. */
-export function Dialog({ title, isOpen, onClose, children, actions }: DialogProps) {
+export function Dialog(props: DialogProps) {
+  const { title, isOpen, onClose, children, actions, className = '', isDismissable = true } = props
   return (
-    <ModalOverlay className="veil" isOpen={isOpen} isDismissable onOpenChange={(open) => open || onClose()}>
-      <Modal className="dialog">
+    <ModalOverlay
+      className="veil"
+      isOpen={isOpen}
+      isDismissable={isDismissable}
+      onOpenChange={(open) => open || onClose()}
+    >
+      <Modal className={`dialog ${className}`}>
         <AriaDialog>
           <Heading slot="title" className="dialog-title">
             {title}

@@ -1,0 +1,73 @@
+import { KeepingGlyph } from '@underbough/pictures'
+import { useState } from 'react'
+import { Button as AriaButton } from 'react-aria-components/Button'
+import { count } from '../look/index.ts'
+import type { PhotoAbout } from './keep.ts'
+import { PhotoView } from './PhotoView.tsx'
+import { Picture } from './Picture.tsx'
+import type { PhotoStanding, ShownPhoto } from './shown.ts'
+import './photos.css'
+
+export const standingWords: Record<PhotoStanding, string> = {
+  'on-this-phone': 'On this phone',
+  'at-the-office': 'At the office',
+  refused: 'Refused by the office; it stays on this phone',
+}
+
+/** Photos in a row; each opens large. Below them, where they are. */
+export function PhotoStrip(props: {
+  photos: readonly ShownPhoto[]
+  about: PhotoAbout
+  /** What a photo without a caption shows: `opening`. */
+  of: string
+  /** Large tiles with their captions, for a page; else small ones for a form. */
+  large?: boolean
+  /** May change captions and draw on copies. */
+  mayChange?: boolean
+}) {
+  const { photos, about, of, large = false, mayChange = true } = props
+  const [openId, setOpenId] = useState<string | null>(null)
+  if (photos.length === 0) return null
+  const open = photos.find(({ photo }) => photo.id === openId) ?? null
+  return (
+    <div className="photos">
+      <ul className={large ? 'photo-strip photo-strip-large' : 'photo-strip'} aria-label="Photos">
+        {photos.map((shown, i) => (
+          <li key={shown.photo.id}>
+            <AriaButton className="photo-tile" onPress={() => setOpenId(shown.photo.id)}>
+              <Picture shown={shown} alt={nameOf(shown, of, i, photos.length)} />
+              <span className="photo-standing" title={standingWords[shown.standing]}>
+                <KeepingGlyph keeping={glyphOf(shown.standing)} hidden />
+              </span>
+              <span className="out-of-sight">, {standingWords[shown.standing]}</span>
+            </AriaButton>
+            {large ? <span className="s">{shown.photo.caption || of}</span> : null}
+          </li>
+        ))}
+      </ul>
+      <p className="q photo-words">{sayStandings(photos)}</p>
+      {open ? (
+        <PhotoView shown={open} of={of} about={about} mayChange={mayChange} onClose={() => setOpenId(null)} />
+      ) : null}
+    </div>
+  )
+}
+
+export const glyphOf = (standing: PhotoStanding) =>
+  standing === 'at-the-office' ? 'in-the-office' : standing === 'refused' ? 'not-kept' : 'on-this-phone'
+
+/** `3 photos: 2 on this phone, 1 at the office`. */
+export function sayStandings(photos: readonly ShownPhoto[]): string {
+  const parts = (['refused', 'on-this-phone', 'at-the-office'] as const).flatMap((standing) => {
+    const n = photos.filter((one) => one.standing === standing).length
+    const words = standing === 'refused' ? 'refused by the office' : standingWords[standing].toLowerCase()
+    return n > 0 ? [{ n, words }] : []
+  })
+  const said = parts.length === 1 ? parts[0]!.words : parts.map(({ n, words }) => `${n} ${words}`).join(', ')
+  return `${count(photos.length, 'photo')}, ${said}`
+}
+
+function nameOf({ photo }: ShownPhoto, of: string, i: number, n: number): string {
+  const marked = photo.copyKind === 'marked' ? ', with marks' : ''
+  return `Photo ${i + 1} of ${n}: ${photo.caption || of}${marked}`
+}
