@@ -11,12 +11,17 @@ import './look/base.css'
 import './look/pieces.css'
 import './shell/shell.css'
 import { routes } from './shell/routes.tsx'
+import { startVersions } from './shell/version.ts'
 
 // The page may not make code from text: the checks of records run without it.
 config({ jitless: true })
 startGround()
 startColours()
 const router = createBrowserRouter(routes)
+
+// After what the page itself needs has come.
+if (document.readyState === 'complete') void startVersions()
+else window.addEventListener('load', () => void startVersions())
 
 createRoot(document.getElementById('root')!).render(
   <StrictMode>

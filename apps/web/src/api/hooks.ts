@@ -1,7 +1,9 @@
 import { keepPreviousData, QueryClient, useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
 import type { CivilDate, Crew, GroundFeatureKind, Site, TreeInput, ZoneInput } from '@underbough/model'
 import type { FeatureCollection, Geometry } from 'geojson'
-import { api } from './client.ts'
+import { useEffect } from 'react'
+import { api, onSignedOut } from './client.ts'
+import { type Here, remember, signOutHere, whoIsHere } from './here.ts'
 import { Refused } from './problem.ts'
 import type {
   DueStrip,
@@ -25,7 +27,10 @@ import type {
 export function makeMemory(): QueryClient {
   return new QueryClient({
     defaultOptions: {
+      // Asked even where the browser believes that there is no network: this device may keep the answer.
+      mutations: { networkMode: 'always' },
       queries: {
+        networkMode: 'always',
         staleTime: 20_000,
         retry: (times, error) =>
           times < 2 && !(error instanceof Refused && error.status !== 0 && error.status < 500),
@@ -34,27 +39,51 @@ export function makeMemory(): QueryClient {
   })
 }
 
-/** Who is signed in. Refused with `signed-out` (and the demo's accounts, where there are any) when nobody is. */
-export const useMe = () =>
-  useQuery({
-    queryKey: ['me'],
-    queryFn: () => api.get<{ me: Me }>('/session').then((a) => a.me),
-    staleTime: 300_000,
+const AGAIN_MS = 30_000
+/** Who is at this device. Refused with `signed-out` (and the demo's accounts, where there are any) when nobody is known here. */
+export function useHere() {
+  const memory = useQueryClient()
+  useEffect(() => onSignedOut(() => void memory.invalidateQueries({ queryKey: ['here'] })), [memory])
+  return useQuery({
+    queryKey: ['here'],
+    queryFn: whoIsHere,
+    staleTime: (query) => (query.state.data?.standing === 'signed-in' ? 300_000 : 0),
+    refetchInterval: (query) => (query.state.data?.standing === 'unreached' ? AGAIN_MS : false),
   })
+}
+
+/** All that pages have asked; who is here is not theirs. */
+const isOfPages = ({ queryKey }: { queryKey: readonly unknown[] }) => queryKey[0] !== 'here'
+const forget = (memory: QueryClient) => memory.removeQueries({ predicate: isOfPages })
 
 export function useSignIn() {
   const memory = useQueryClient()
   return useMutation({
-    mutationFn: (who: { email: string; password: string }) => api.post<{ me: Me }>('/session', who),
-    onSuccess: ({ me }) => {
-      memory.clear()
-      memory.setQueryData(['me'], me)
+    mutationFn: async (who: { email: string; password: string }) => {
+      const { me } = await api.post<{ me: Me }>('/session', who)
+      await remember(me)
+      return me
+    },
+    onSuccess: (me) => {
+      const before = memory.getQueryData<Here>(['here'])
+      // The same person goes on where they were; what another one was shown is forgotten.
+      if (before?.me.personId !== me.personId) forget(memory)
+      memory.setQueryData<Here>(['here'], { me, standing: 'signed-in', demo: [] })
+      void memory.invalidateQueries({ predicate: isOfPages })
+      // What waits on this device goes now, as it does when the signal comes back.
+      window.dispatchEvent(new Event('online'))
     },
   })
 }
 export function useSignOut() {
   const memory = useQueryClient()
-  return useMutation({ mutationFn: () => api.delete('/session'), onSuccess: () => memory.clear() })
+  return useMutation({
+    mutationFn: signOutHere,
+    onSuccess: () => {
+      forget(memory)
+      return memory.resetQueries({ queryKey: ['here'] })
+    },
+  })
 }
 
 export const useSites = () =>

@@ -77,6 +77,10 @@ export const noSignal = () =>
     },
   ])
 
+/** No answer came: nothing was refused, it only has to be asked again. */
+export const isSilence = (error: unknown): boolean =>
+  error instanceof Refused && (error.status === 0 || error.status >= 502)
+
 /** The refusals of whatever was thrown, for a form or a bar. */
 export function refusalsOf(error: unknown): readonly Refusal[] {
   if (!error) return []

@@ -1,18 +1,18 @@
 import { type ReactNode, useState } from 'react'
 import { NavLink, useNavigate } from 'react-router'
-import { useSignOut } from '../api/index.ts'
 import { Button, Dialog, Select, useGroundWish, wishGround } from '../look/index.ts'
 import { wishes } from './AccountMenu.tsx'
 import { FindBox } from './FindBox.tsx'
 import { usePerson } from './person.ts'
 import { mayChange, placesOf } from './places.ts'
+import { SignOutDialog } from './SignOutDialog.tsx'
 
 /** The phone's bar of places, in the thumb's reach. A page with one next action puts `ActionBar` there instead. */
 export function FootBar() {
   const me = usePerson()
   const [more, setMore] = useState(false)
   const wish = useGroundWish()
-  const out = useSignOut()
+  const [leaving, setLeaving] = useState(false)
   const go = useNavigate()
   const all = placesOf(me.role)
   const visit = (path: string) => {
@@ -47,10 +47,17 @@ export function FootBar() {
           </>
         ) : null}
         <Select label="Ground" value={wish} options={wishes} onChange={wishGround} />
-        <Button big onPress={() => out.mutate(undefined, { onSettled: () => visit('/') })}>
+        <Button
+          big
+          onPress={() => {
+            setMore(false)
+            setLeaving(true)
+          }}
+        >
           Sign out, {me.name}
         </Button>
       </Dialog>
+      {leaving ? <SignOutDialog onClose={() => setLeaving(false)} onOut={() => go('/')} /> : null}
     </nav>
   )
 }

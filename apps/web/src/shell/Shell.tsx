@@ -1,33 +1,30 @@
 import { Suspense } from 'react'
 import { Outlet, useMatches } from 'react-router'
-import { Refused, refusalsOf, useMe } from '../api/index.ts'
-import { Button, ErrorNote, Fills, Loading, Notice } from '../look/index.ts'
+import { Refused, refusalsOf, useHere } from '../api/index.ts'
+import { Button, ErrorNote, Fills, Loading } from '../look/index.ts'
 import { FootBar } from './FootBar.tsx'
-import { useKeeping } from './keeping.ts'
+import { OfficeLine } from './OfficeLine.tsx'
 import { PersonProvider } from './person.ts'
 import { RunningHead } from './RunningHead.tsx'
 import { SignIn } from './SignIn.tsx'
+import { VersionLine } from './VersionLine.tsx'
 
 /** Everything around a page: asks who is there, and shows the door when nobody is. */
 export function Shell() {
-  const me = useMe()
+  const here = useHere()
   const bare = useMatches().some((match) => (match.handle as { bare?: boolean } | undefined)?.bare)
-  const { online } = useKeeping()
-  const [refusal] = refusalsOf(me.error)
-  if (me.data)
+  const [refusal] = refusalsOf(here.error)
+  if (here.data)
     return (
-      <PersonProvider value={me.data}>
+      <PersonProvider value={here.data.me}>
         <Fills />
         <a className="skip" href="#page">
           To the page
         </a>
         <div className={bare ? 'house house-bare' : 'house'}>
           <RunningHead />
-          {online ? null : (
-            <Notice tone="mind" title="No signal.">
-              What you keep stays on this device and goes by itself when there is signal. You can go on.
-            </Notice>
-          )}
+          <OfficeLine here={here.data} />
+          <VersionLine />
           <main id="page" tabIndex={-1}>
             <Suspense fallback={<Loading />}>
               <Outlet />
@@ -38,15 +35,15 @@ export function Shell() {
       </PersonProvider>
     )
   if (refusal?.code === 'signed-out')
-    return <SignIn demo={me.error instanceof Refused ? me.error.demo : []} />
-  if (me.error)
+    return <SignIn demo={here.error instanceof Refused ? here.error.demo : []} />
+  if (here.error)
     return (
       <main className="door">
         <ErrorNote
           title="The office cannot be reached."
-          error={me.error}
+          error={here.error}
           action={
-            <Button kind="do" onPress={() => me.refetch()}>
+            <Button kind="do" onPress={() => here.refetch()}>
               Try again
             </Button>
           }

@@ -9,23 +9,27 @@ const roleWords: Record<string, string> = {
   client: 'owner, reads only',
 }
 
-/** The door. A demo offers its invented people; elsewhere accounts are made by an officer. */
-export function SignIn({ demo }: { demo: readonly DemoAccount[] }) {
-  const [email, setEmail] = useState('')
+/** Name and password, and in a demo its invented people. `email` is who was here before. */
+export function SignInForm({
+  demo,
+  email: before = '',
+  onIn,
+}: {
+  demo: readonly DemoAccount[]
+  email?: string
+  onIn?: () => void
+}) {
+  const [email, setEmail] = useState(before)
   const [password, setPassword] = useState('')
   const signIn = useSignIn()
   const refusals = refusalsOf(signIn.error)
+  const enter = (who: { email: string; password: string }) => signIn.mutate(who, { onSuccess: onIn })
   return (
-    <main className="door">
-      <div className="door-name">
-        <Emblem width={44} />
-        <h1>Underbough</h1>
-      </div>
-      <p className="door-words q">Who stands under which tree, and when must we look again.</p>
+    <div className="door-way">
       <form
         onSubmit={(event) => {
           event.preventDefault()
-          signIn.mutate({ email, password })
+          enter({ email, password })
         }}
       >
         <Field
@@ -63,7 +67,7 @@ export function SignIn({ demo }: { demo: readonly DemoAccount[] }) {
               <li key={who.email}>
                 <Button
                   isDisabled={signIn.isPending}
-                  onPress={() => signIn.mutate({ email: who.email, password: who.password })}
+                  onPress={() => enter({ email: who.email, password: who.password })}
                 >
                   <span className="b">{who.name}</span>
                   <span className="q">{roleWords[who.role] ?? who.role}</span>
@@ -73,6 +77,20 @@ export function SignIn({ demo }: { demo: readonly DemoAccount[] }) {
           </ul>
         </section>
       ) : null}
+    </div>
+  )
+}
+
+/** The door. A demo offers its invented people; elsewhere accounts are made by an officer. */
+export function SignIn({ demo }: { demo: readonly DemoAccount[] }) {
+  return (
+    <main className="door">
+      <div className="door-name">
+        <Emblem width={44} />
+        <h1>Underbough</h1>
+      </div>
+      <p className="door-words q">Who stands under which tree, and when must we look again.</p>
+      <SignInForm demo={demo} />
     </main>
   )
 }
