@@ -13,7 +13,14 @@ export { describeTreeMark, ringRadiiPx, type TreeMarkSpec } from './marks/tree.t
 export { CrewLineSample, KeepingGlyph, Mark, StepGlyph, TreeMark, ZoneSwatch } from './marks/views.tsx'
 export { zoneLines, zoneNames, zoneTilePx } from './marks/zones.ts'
 // colours
-export { type ColourToken, colourTokens, dayPalette, nightPalette, type Palette } from './palette/colours.ts'
+export {
+  type ColourToken,
+  colourTokens,
+  dayPalette,
+  nightPalette,
+  type Palette,
+  sunPalette,
+} from './palette/colours.ts'
 export { colourCss } from './palette/css.ts'
 export { cssPaint, type Paint, paintFrom, paintSvg, riskToken } from './palette/paint.ts'
 export {

@@ -1,8 +1,8 @@
 import { useSyncExternalStore } from 'react'
 
-/** Paper by day, bark by night. `system` follows what the person's device asks for. */
-export type GroundWish = 'system' | 'paper' | 'bark'
-export type Ground = 'paper' | 'bark'
+/** Paper by day, bark by night, sun against glare. `system` follows what the person's device asks for. */
+export type GroundWish = 'system' | Ground
+export type Ground = 'paper' | 'bark' | 'sun'
 
 const key = 'underbough.ground'
 const listeners = new Set<() => void>()
@@ -11,7 +11,7 @@ const dark = () => window.matchMedia('(prefers-color-scheme: dark)')
 export function groundWish(): GroundWish {
   try {
     const kept = localStorage.getItem(key)
-    return kept === 'paper' || kept === 'bark' ? kept : 'system'
+    return kept === 'paper' || kept === 'bark' || kept === 'sun' ? kept : 'system'
   } catch {
     return 'system'
   }

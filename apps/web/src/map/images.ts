@@ -1,10 +1,20 @@
 import { type RiskWord, riskWords, type TreeStatus, type ZoneKind } from '@underbough/model'
-import { dayPalette, type MarkSpec, markSvg, nightPalette, type Palette } from '@underbough/pictures'
+import {
+  dayPalette,
+  type MarkSpec,
+  markSvg,
+  nightPalette,
+  type Palette,
+  sunPalette,
+} from '@underbough/pictures'
 import type { Ground } from '../look/ground.ts'
 
 /** Every image is twice as fine as the screen's pixel, so that rings stay crisp. */
 export const imageRatio = 2
-export const paletteOf = (ground: Ground): Palette => (ground === 'bark' ? nightPalette : dayPalette)
+const palettes: Record<Ground, Palette> = { paper: dayPalette, bark: nightPalette, sun: sunPalette }
+export const paletteOf = (ground: Ground): Palette => palettes[ground]
+/** The ground that an image's name bears; paper where it bears none of ours. */
+const groundOf = (word: string | undefined): Ground => (word === 'bark' || word === 'sun' ? word : 'paper')
 
 /**
  * Names of images are sentences the style can put together from a tile's own fields, so that no list of images is kept:
@@ -12,7 +22,7 @@ export const paletteOf = (ground: Ground): Palette => (ground === 'bark' ? night
  */
 export function specOf(name: string): { spec: MarkSpec; ground: Ground } | null {
   const [what, groundWord, ...rest] = name.split('/')
-  const ground: Ground = groundWord === 'bark' ? 'bark' : 'paper'
+  const ground = groundOf(groundWord)
   if (what === 'tree') {
     const [risk, overdue, seen, status, selected] = rest
     return {
@@ -49,7 +59,7 @@ const riskOfRank = (rank: number): RiskWord | null => riskWords[rank - 1] ?? nul
 /** Draws the image of a name; null when the name is none of ours. */
 export async function imageOf(name: string): Promise<ImageData | null> {
   if (name.startsWith('tag/')) return tagImage(name)
-  if (name.startsWith('hatch/')) return hatchImage(name.endsWith('bark') ? 'bark' : 'paper')
+  if (name.startsWith('hatch/')) return hatchImage(groundOf(name.slice('hatch/'.length)))
   const found = specOf(name)
   if (!found) return null
   const { svg, width, height } = markSvg(found.spec, paletteOf(found.ground), imageRatio)
@@ -71,7 +81,7 @@ function painted(width: number, height: number, paint: (pen: CanvasRenderingCont
 /** A luggage tag with a crew's letter and the stop's number. Drawn with a pen: an image made of SVG cannot use the page's typeface. */
 async function tagImage(name: string): Promise<ImageData> {
   const [, groundWord, letter = 'A', order = '', side = 'right'] = name.split('/')
-  const palette = paletteOf(groundWord === 'bark' ? 'bark' : 'paper')
+  const palette = paletteOf(groundOf(groundWord))
   const words = `${letter}${order}`
   const font = '700 11px "Source Sans 3"'
   await document.fonts.load(font).catch(() => [])

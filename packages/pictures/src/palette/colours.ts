@@ -1,4 +1,4 @@
-/** Every colour of the house, by day (warm paper) and by night (dark bark). The floors they keep are in tests/published/colour.spec.ts. */
+/** Every colour of the house, by day (warm paper), by night (dark bark) and under the sun (black on white). The floors they keep are in tests/published/colour.spec.ts. */
 
 /** Contrast with the ground grows with risk: by day the ramp darkens, by night it lightens. */
 export const dayPalette = {
@@ -97,6 +97,54 @@ export const nightPalette = {
   'wood-bark': '#4c382d',
   'wood-line': '#3c291d',
   contour: '#bc9e85',
+} as const satisfies Palette
+
+/** For glare: black on white, darker marks, and tints that still part the kinds of zones. Words keep 7:1 with what they stand on. */
+export const sunPalette = {
+  paper: '#ffffff',
+  leaf: '#ffffff',
+  sunk: '#f1f1f1',
+  ink: '#000000',
+  'ink-2': '#1d1d1d',
+  'ink-3': '#383838',
+  rule: '#6b6b6b',
+  edge: '#2b2b2b',
+  accent: '#004747',
+  'accent-tint': '#d6ecea',
+  'on-accent': '#ffffff',
+  focus: '#1d22a8',
+  kept: '#0b4a3f',
+  'kept-tint': '#d9f2ea',
+  mind: '#4a3f00',
+  'mind-tint': '#f3ecc4',
+  refused: '#7d0030',
+  'refused-tint': '#fbe3e8',
+  'risk-1': '#467296',
+  'risk-2': '#694500',
+  'risk-3': '#561600',
+  'risk-4': '#29001f',
+  'crew-a': '#1c2da5',
+  'crew-b': '#036639',
+  'crew-c': '#38200a',
+  'crew-d': '#006f87',
+  water: '#d5ecf5',
+  'water-line': '#3f6d80',
+  green: '#edf5dc',
+  land: '#ffffff',
+  'zone-ink': '#2e2823',
+  'zone-building': '#e6d9d3',
+  'zone-road': '#ffffff',
+  'zone-footpath': '#fbf1df',
+  'zone-play': '#f3dde7',
+  'zone-seating': '#f5dfc6',
+  'zone-parking': '#dde3ee',
+  'zone-utility': '#ecebc9',
+  'wood-sound': '#e0bd8c',
+  'wood-soft': '#b37f57',
+  'wood-void': '#ffffff',
+  'wood-bark': '#3d281c',
+  'wood-line': '#3d2512',
+  contour: '#4d2f1e',
 } as const satisfies Palette
 
 export const colourTokens = Object.keys(dayPalette) as ColourToken[]
