@@ -1,1 +1,8 @@
+export * from './drain.ts'
 export * from './entry.ts'
+export { carriesMetadata, withoutMetadata } from './jpeg.ts'
+export * from './order.ts'
+export * from './ports.ts'
+export * from './replaced.ts'
+export * from './retention.ts'
+export * from './verdicts.ts'
