@@ -52,6 +52,9 @@ const postgis = () =>
 
 if (!run(process.execPath, ['apps/server/start.mjs', '--build-only'])) process.exit(1)
 
+if (!quiet('xmllint', ['--version']) && !install('libxml2-utils'))
+  leftOut.push('The schema of GPX: no xmllint was found, so a day’s file was held to its structure alone.')
+
 const databases = ['embedded']
 if ((await postgresAnswers()) && postgis()) databases.push('postgresql')
 else
