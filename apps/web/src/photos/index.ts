@@ -1,6 +1,13 @@
 /** Photos: taken, kept on the device, shown, marked. The original bytes are never changed. */
 export { digestOf, sayBytes, shortDigest } from './digest.ts'
-export { keepPhoto, NotKept, type PhotoAbout, type PhotoOwner } from './keep.ts'
+export {
+  keepPhoto,
+  movePhotos,
+  NotKept,
+  type PhotoAbout,
+  type PhotoOwner,
+  takeBackPhotosOf,
+} from './keep.ts'
 export { PhotoNews, PhotoPress } from './PhotoPress.tsx'
 export { PhotoStrip, sayStandings } from './PhotoStrip.tsx'
 export type { ShownPhoto } from './shown.ts'

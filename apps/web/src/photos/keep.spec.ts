@@ -3,7 +3,15 @@ import { photoInput } from '@underbough/model'
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import { device } from '../keep/device.ts'
 import { fitted } from './copy.ts'
-import { keepCaption, keepPhoto, MOST_BYTES, NotKept, takeBackPhoto } from './keep.ts'
+import {
+  keepCaption,
+  keepPhoto,
+  MOST_BYTES,
+  movePhotos,
+  NotKept,
+  takeBackPhoto,
+  takeBackPhotosOf,
+} from './keep.ts'
 
 const about = { authorId: 'somebody', treeId: crypto.randomUUID(), label: '0417 Beech: opening' }
 const owner = { ownerKind: 'finding', ownerId: crypto.randomUUID() } as const
@@ -87,6 +95,32 @@ describe('a photo kept on the device', () => {
     await device.entries.toCollection().modify({ state: 'waiting' })
     await takeBackPhoto(two.photo.id)
     expect([await device.files.count(), await device.entries.count()]).toEqual([0, 0])
+  })
+})
+
+describe('photos of something that is taken back', () => {
+  it('go on belonging to something else under a key of their own; what the office has stays', async () => {
+    const atOffice = await keepPhoto(file('one'), owner, '', about)
+    await device.entries.toCollection().modify({ state: 'sent' })
+    const waiting = await keepPhoto(file('two'), owner, 'opening', about)
+    const keys = new Set((await device.entries.toArray()).map(({ key }) => key))
+    const visitId = crypto.randomUUID()
+    await movePhotos(owner.ownerId, { ownerKind: 'visit', ownerId: visitId })
+    const after = await device.entries.toArray()
+    expect((await bodies()).map(({ id, ownerId }) => [id, ownerId])).toEqual([
+      [atOffice.photo.id, owner.ownerId],
+      [waiting.photo.id, visitId],
+    ])
+    expect(keys.has(after[1]!.key)).toBe(false)
+    expect(after[1]).toMatchObject({ state: 'waiting', ...about })
+    expect(await device.files.count()).toBe(2)
+  })
+
+  it('go with it where it is put away for good', async () => {
+    await keepPhoto(file('one'), owner, '', about)
+    await keepPhoto(file('two'), { ...owner, ownerId: crypto.randomUUID() }, '', about)
+    await takeBackPhotosOf(owner.ownerId)
+    expect([await device.files.count(), await device.entries.count()]).toEqual([1, 1])
   })
 })
 

@@ -133,3 +133,31 @@ export async function takeBackPhoto(photoId: string): Promise<void> {
     }),
   )
 }
+
+/**
+ * What photos belonged to is taken back before the office had it: they go on belonging to something else, so that none is lost and none
+ * waits for ever. Those that the office has stay as they are.
+ */
+export async function movePhotos(fromOwnerId: string, to: PhotoOwner): Promise<void> {
+  await heldOrRefused(() =>
+    device.transaction('rw', device.entries, device.remembered, async () => {
+      const its = await device.entries
+        .filter(
+          (e) => e.kind === 'photo' && e.state !== 'sent' && (e.body as PhotoInput).ownerId === fromOwnerId,
+        )
+        .sortBy('seq')
+      for (const { seq, authorId, subjectId, treeId, label, body } of its) {
+        await device.entries.delete(seq)
+        await enter('photo', { ...(body as PhotoInput), ...to }, { authorId, subjectId, treeId, label })
+      }
+    }),
+  )
+}
+
+/** Takes back all photos of something that is put away; those that the office has stay there. */
+export async function takeBackPhotosOf(ownerId: string): Promise<void> {
+  const its = await device.entries
+    .filter(({ kind, body }) => kind === 'photo' && (body as PhotoInput).ownerId === ownerId)
+    .toArray()
+  for (const id of new Set(its.map(({ subjectId }) => subjectId))) await takeBackPhoto(id)
+}

@@ -12,7 +12,7 @@ import { SegmentRows } from './SegmentRows.tsx'
 export function CorePart({ handle }: PartProps) {
   const { own, set, at } = partOf(handle, 'core')
   const [box, widthPx] = useWidth()
-  const photos = useReadingPhotos(handle.kept.id)
+  const { photos, drawn } = useReadingPhotos(handle.kept)
   const segments = segmentsOf(own.rows, own.barkCm)
   const reachedCm = Math.max(own.reachedCm ?? 0, own.barkCm ?? 0, ...segments.map(({ toCm }) => toCm))
   return (
@@ -65,7 +65,7 @@ export function CorePart({ handle }: PartProps) {
                 smell: '',
               }}
               radiusCm={null}
-              photo={photos[0] ? { href: photos[0].url, says: photos[0].name } : null}
+              photo={drawn}
               widthPx={widthPx}
               textScale={textScaleOf(window.innerWidth)}
             />
@@ -80,11 +80,7 @@ export function CorePart({ handle }: PartProps) {
           onChange={(rows) => set({ rows })}
           at={at}
         />
-        <ReadingPhotos
-          probeId={handle.kept.id}
-          photos={photos}
-          caption={`Core ${handle.values.label}`.trim()}
-        />
+        <ReadingPhotos reading={handle.kept} photos={photos} caption={`Core ${handle.values.label}`.trim()} />
       </fieldset>
       <fieldset className="reading-part">
         <legend>Rings and middle</legend>

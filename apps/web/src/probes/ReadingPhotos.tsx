@@ -1,83 +1,54 @@
-import { liveQuery } from 'dexie'
-import { useEffect, useRef, useState } from 'react'
-import { Button } from '../look/index.ts'
-import { metaOf } from '../tree/photo.ts'
-import { dropReadingPhoto, keepReadingPhoto, photosOfReading } from './store.ts'
+import { useEffect, useState } from 'react'
+import { PhotoNews, PhotoPress, PhotoStrip, type ShownPhoto, usePhotos, useTaking } from '../photos/index.ts'
+import type { KeptReading } from './store.ts'
 
-interface ShownPhoto {
-  id: string
-  name: string
-  url: string
-}
-
-/** Photos of a reading on this device, ready to be drawn. */
-export function useReadingPhotos(probeId: string): readonly ShownPhoto[] {
-  const [photos, setPhotos] = useState<readonly ShownPhoto[]>([])
+/** Photos of a reading on this device, and the first of them ready to be drawn beside the core. */
+export function useReadingPhotos({ treeId, id }: Pick<KeptReading, 'treeId' | 'id'>) {
+  const photos = usePhotos(treeId, [id])
+  const first = photos[0]?.here ?? null
+  const [href, setHref] = useState<string | null>(null)
   useEffect(() => {
-    const made: string[] = []
-    const watch = liveQuery(() => photosOfReading(probeId)).subscribe({
-      next: (found) =>
-        setPhotos(
-          found.map(({ id, name, file }) => {
-            const url = URL.createObjectURL(file)
-            made.push(url)
-            return { id, name, url }
-          }),
-        ),
-      error: () => {},
-    })
-    return () => {
-      watch.unsubscribe()
-      for (const url of made) URL.revokeObjectURL(url)
-    }
-  }, [probeId])
-  return photos
+    if (!first) return setHref(null)
+    const made = URL.createObjectURL(first)
+    setHref(made)
+    return () => URL.revokeObjectURL(made)
+  }, [first])
+  return { photos, drawn: href ? { href, says: photos[0]?.photo.caption || 'Photo of the core' } : null }
 }
 
-/** Takes photos of a reading; the original bytes stay on the device until the office has them. */
+/** Takes photos of a reading; they stay on the device until the office has them, and go after the reading. */
 export function ReadingPhotos({
-  probeId,
+  reading,
   photos,
   caption,
 }: {
-  probeId: string
+  reading: Pick<KeptReading, 'treeId' | 'id' | 'personId'>
   photos: readonly ShownPhoto[]
   caption: string
 }) {
-  const input = useRef<HTMLInputElement>(null)
-  const take = async (file: File | undefined) => {
-    if (!file) return
-    const meta = await metaOf(file, { ownerKind: 'probe', ownerId: probeId }, caption)
-    await keepReadingPhoto({ id: meta.id, probeId, name: file.name, file, meta })
+  const about = {
+    authorId: reading.personId,
+    treeId: reading.treeId,
+    label: `Photo of a reading: ${caption}`,
   }
+  const taking = useTaking({ ownerKind: 'probe', ownerId: reading.id }, caption, about)
   return (
     <div className="reading-photos">
-      <input
-        ref={input}
-        type="file"
-        accept="image/*"
-        capture="environment"
-        className="out-of-sight"
-        tabIndex={-1}
-        aria-label="Photo of the core"
-        onChange={(event) => {
-          void take(event.target.files?.[0])
-          event.target.value = ''
-        }}
-      />
-      <Button onPress={() => input.current?.click()}>Photo of the core</Button>
-      {photos.map((photo, i) => (
-        <span key={photo.id} className="reading-photo">
-          <img src={photo.url} alt={`Core, ${i + 1}: ${photo.name}`} />
-          <Button
-            kind="quiet"
-            aria-label={`Take back photo ${i + 1}`}
-            onPress={() => void dropReadingPhoto(photo.id)}
-          >
-            Take back
-          </Button>
-        </span>
-      ))}
+      <PhotoStrip photos={photos} about={about} of={caption} />
+      <PhotoNews taking={taking} />
+      <div className="photo-presses">
+        <PhotoPress taking={taking} from="camera" label="Photo of the core">
+          Photo of the core
+        </PhotoPress>
+        <PhotoPress
+          taking={taking}
+          from="files"
+          kind="quiet"
+          label="Photos of the core that were taken before"
+        >
+          Taken before
+        </PhotoPress>
+      </div>
     </div>
   )
 }

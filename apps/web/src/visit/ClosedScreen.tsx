@@ -3,9 +3,9 @@ import { TreeMark } from '@underbough/pictures'
 import { useEffect, useRef } from 'react'
 import { refusalsOf, useEndStop, useMapView } from '../api/index.ts'
 import { capital, Facts, LinkButton, Notice, Standing, sayDate, sayDay, sayLength } from '../look/index.ts'
-import { PhotoRow } from './FindingPart.tsx'
 import type { Closed } from './send.ts'
 import type { VisitHandle } from './useVisit.ts'
+import { VisitPhotos } from './VisitPhotos.tsx'
 
 /** After closing: when this tree is due next and why, and the way on. */
 export function ClosedScreen({
@@ -79,7 +79,7 @@ export function ClosedScreen({
               ['Closed by', closed.visit.personName],
             ]}
           />
-          {visit.photos.length > 0 ? <PhotoRow photos={visit.photos} /> : null}
+          <VisitPhotos visit={visit} />
           {refusalsOf(end.error).map((r) => (
             <Notice key={r.code} tone="mind" title="The stop of the round was not ended.">
               {r.message} The visit itself is closed.

@@ -3,10 +3,10 @@ import { missingToClose } from '@underbough/rating'
 import { Button, Field, Notice, Standing } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
 import { type Draft, visitOf } from './draft.ts'
-import { PhotoRow } from './FindingPart.tsx'
 import { isUrgent, judge } from './judgement.ts'
 import { readBack, screenOf } from './readBack.ts'
 import type { ScreenProps } from './screen.ts'
+import { VisitPhotos } from './VisitPhotos.tsx'
 
 /** All that stands in the way of closing, by the rules the office closes with. */
 export function missingOf(draft: Draft): Refusal[] {
@@ -84,7 +84,7 @@ export function ClosingScreen({ visit, go }: ScreenProps) {
             : undefined
         }
       />
-      {visit.photos.length > 0 ? <PhotoRow photos={visit.photos} /> : null}
+      <VisitPhotos visit={visit} />
       <Standing small />
       <div className="visit-foot">
         <Button

@@ -1,12 +1,12 @@
 import { type FindingInput, treeLimits } from '@underbough/model'
-import { useEffect, useState } from 'react'
 import { Button as AriaButton } from 'react-aria-components/Button'
 import { Button, Field, NumberField, refusalAt } from '../look/index.ts'
+import { movePhotos } from '../photos/index.ts'
 import { changeFinding, removeFinding } from './draft.ts'
 import { kindOf, placeOf } from './kinds.ts'
 import { PlacePicker } from './PlacePicker.tsx'
-import type { KeptPhoto } from './store.ts'
 import type { VisitHandle } from './useVisit.ts'
+import { FindingPhotos } from './VisitPhotos.tsx'
 
 /** `2.1 m up, facing 111°`. */
 export const sayPlace = (finding: Pick<FindingInput, 'heightM' | 'bearingDeg'>): string =>
@@ -30,7 +30,11 @@ export function FindingPart(props: {
   const set = (part: Partial<FindingInput>) => visit.change((d) => changeFinding(d, finding.id, part))
   const index = visit.draft.findings.indexOf(finding)
   const at = (field: string) => refusalAt(visit.refusals, `visit.findings.${index}.${field}`)
-  const photos = visit.photos.filter((photo) => photo.ownerId === finding.id)
+  const takeBack = () => {
+    visit.change((d) => removeFinding(d, finding.id))
+    // Its photos are of this tree all the same: they go on as the visit's.
+    void movePhotos(finding.id, { ownerKind: 'visit', ownerId: visit.draft.id }).catch(() => {})
+  }
   const heightRefusal =
     finding.heightM !== null && finding.heightM > (tree.heightM ?? treeLimits.heightM)
       ? `${finding.heightM} m is above the top of this tree.`
@@ -79,36 +83,12 @@ export function FindingPart(props: {
             refusal={at('extent')}
           />
           <Field label="Note" value={finding.note} onChange={(note) => set({ note })} refusal={at('note')} />
-          {photos.length > 0 ? <PhotoRow photos={photos} /> : null}
-          <Button kind="quiet" onPress={() => visit.change((d) => removeFinding(d, finding.id))}>
+          <FindingPhotos visit={visit} finding={finding} />
+          <Button kind="quiet" onPress={() => takeBack()}>
             Take this finding back
           </Button>
         </>
       ) : null}
     </section>
   )
-}
-
-/** Photos taken so far, and how many of them wait. */
-export function PhotoRow({ photos }: { photos: readonly KeptPhoto[] }) {
-  const waiting = photos.filter((photo) => photo.sentAt === null).length
-  return (
-    <div className="photo-row">
-      {photos.map((photo) => (
-        <Thumb key={photo.id} photo={photo} />
-      ))}
-      <span className="q">
-        {waiting > 0 ? `${waiting} on this device, not yet in the office` : 'in the office'}
-      </span>
-    </div>
-  )
-}
-function Thumb({ photo }: { photo: KeptPhoto }) {
-  const [url, setUrl] = useState('')
-  useEffect(() => {
-    const made = URL.createObjectURL(photo.file)
-    setUrl(made)
-    return () => URL.revokeObjectURL(made)
-  }, [photo.file])
-  return url ? <img src={url} alt={photo.meta.caption} title={`SHA-256 ${photo.meta.sha256}`} /> : null
 }

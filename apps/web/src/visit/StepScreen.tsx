@@ -1,7 +1,8 @@
 import { type LookingStep, lookingStepNames } from '@underbough/model'
 import { StepGlyph } from '@underbough/pictures'
-import { useRef, useState } from 'react'
+import { useState } from 'react'
 import { Button, Field, Notice } from '../look/index.ts'
+import { PhotoNews, PhotoPress } from '../photos/index.ts'
 import { ReadingOver } from '../probes/ReadingOver.tsx'
 import { addFinding, answer, nextStep, stepName, stepTitle } from './draft.ts'
 import { FindingPart } from './FindingPart.tsx'
@@ -9,6 +10,7 @@ import { kindsAt, notSeenReasons, stepHints } from './kinds.ts'
 import { oneTap } from './oneTap.ts'
 import { AnswerPress, Chip } from './pieces.tsx'
 import type { ScreenProps } from './screen.ts'
+import { StepPhotos, useVisitTaking } from './VisitPhotos.tsx'
 
 /** Steps at which somebody may look into the wood. */
 const into: ReadonlySet<LookingStep> = new Set<LookingStep>(['base', 'stem', 'main-branches'])
@@ -21,6 +23,9 @@ export function StepScreen({ step, visit, go }: ScreenProps & { step: LookingSte
   const findings = draft.findings.filter((f) => f.step === step)
   const [adding, setAdding] = useState(findings.length === 0)
   const [open, setOpen] = useState<string | null>(findings.length === 1 ? findings[0]!.id : null)
+  const taking = useVisitTaking(visit, open, lookingStepNames[step])
+  const openFinding = findings.find((f) => f.id === open)
+  const photoLabel = openFinding ? `Photo of ${openFinding.kind}` : 'Photo for this visit'
   const next = nextStep(step)
   const goOn = () => go(next ?? 'rating')
   const minutes = Math.round((draft.seconds[step] ?? 0) / 60)
@@ -111,8 +116,12 @@ export function StepScreen({ step, visit, go }: ScreenProps & { step: LookingSte
           Somebody is in danger: urgent note
         </Button>
       </div>
+      <StepPhotos visit={visit} step={lookingStepNames[step]} />
+      <PhotoNews taking={taking} />
       <div className="visit-foot">
-        <PhotoPress visit={visit} caption={`${lookingStepNames[step]}`} findingId={open} />
+        <PhotoPress taking={taking} from="camera" label={photoLabel} className="visit-photo">
+          Photo
+        </PhotoPress>
         <Button kind="do" className="visit-next" onPress={goOn}>
           {next ? `Next: ${stepName(next)}` : 'Next: the rating'}
         </Button>
@@ -161,47 +170,5 @@ function KindList({ step, onKind }: { step: LookingStep; onKind(kind: string): v
         </Button>
       </div>
     </section>
-  )
-}
-
-/** Opens the camera, or a file at a desk; the photo goes to the open finding, else to the visit. */
-export function PhotoPress({
-  visit,
-  caption,
-  findingId,
-}: {
-  visit: ScreenProps['visit']
-  caption: string
-  findingId: string | null
-}) {
-  const input = useRef<HTMLInputElement>(null)
-  const finding = visit.draft.findings.find((f) => f.id === findingId)
-  return (
-    <>
-      <input
-        ref={input}
-        type="file"
-        accept="image/*"
-        capture="environment"
-        className="out-of-sight"
-        tabIndex={-1}
-        aria-label={finding ? `Photo of ${finding.kind}` : 'Photo for this visit'}
-        onChange={(event) => {
-          const file = event.target.files?.[0]
-          event.target.value = ''
-          if (file)
-            void visit.addPhoto(
-              file,
-              finding
-                ? { ownerKind: 'finding', ownerId: finding.id }
-                : { ownerKind: 'visit', ownerId: visit.draft.id },
-              finding ? finding.kind : caption,
-            )
-        }}
-      />
-      <Button className="visit-photo" onPress={() => input.current?.click()}>
-        Photo
-      </Button>
-    </>
   )
 }
