@@ -1,5 +1,16 @@
 /** Who is there, and who of them is under a tree if it fails. Everything is conditional on failure. */
 
+// from records
+export {
+  distanceToZoneM,
+  exposureAround,
+  exposureHere,
+  fallingTreeOn,
+  hoursOfZones,
+  likeliestOutline,
+  SEARCH_BEYOND_M,
+  type ZoneOnGround,
+} from './around.ts'
 // which way
 export { angleFromBearing, bearingFromAngle } from './bearing.ts'
 export { densityAt, type Lobe, type LobeKind, lobesOf } from './density.ts'

@@ -18,6 +18,7 @@ export type {
   DueVisit,
   DueWork,
 } from './due/input.ts'
+export { recordsWith, type TreeOnRecord, type VisitMade } from './due/on-record.ts'
 export { type RuleName, rules } from './due/rules.ts'
 export { type SeasonStep, seasonedDate, seasonMonths } from './due/season.ts'
 export { eventNames, plainDate, workNames } from './due/words.ts'

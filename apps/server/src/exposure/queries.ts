@@ -1,5 +1,6 @@
 import { type Session, tables } from '@underbough/db'
-import type { AreaGeometry, OccupancyProfile, Position, Tree } from '@underbough/model'
+import { SEARCH_BEYOND_M, type ZoneOnGround } from '@underbough/exposure'
+import type { AreaGeometry, Position, Tree } from '@underbough/model'
 import { and, asc, eq, inArray, sql } from 'drizzle-orm'
 import { near } from '../geometry/near.ts'
 
@@ -37,15 +38,6 @@ export async function exposureTrees(
     .where(and(eq(tree.organisationId, organisationId), inArray(tree.id, treeIds)))
 }
 
-export interface ExposureZone {
-  id: string
-  geometry: AreaGeometry
-  areaM2: number
-  occupancy: OccupancyProfile
-  staticTarget: boolean
-  partOf: string | null
-}
-
 /** For each tree, the zones within its reach (geodesic metres). */
 export async function zonesWithin(
   session: Session,
@@ -57,7 +49,7 @@ export async function zonesWithin(
     select r.tree_id, z.id as zone_id
     from json_to_recordset(${given}::json) as r(tree_id uuid, reach_m double precision)
     join ${tree} t on t.organisation_id = ${organisationId} and t.id = r.tree_id
-    join ${zone} z on z.organisation_id = t.organisation_id and ${near(sql`z.geometry`, sql`t.position`, sql`r.reach_m + 1`)}`)) as unknown as {
+    join ${zone} z on z.organisation_id = t.organisation_id and ${near(sql`z.geometry`, sql`t.position`, sql`r.reach_m + ${SEARCH_BEYOND_M}::float8`)}`)) as unknown as {
     tree_id: string
     zone_id: string
   }[]
@@ -74,7 +66,7 @@ export async function exposureZones(
   session: Session,
   organisationId: string,
   zoneIds: string[],
-): Promise<ExposureZone[]> {
+): Promise<ZoneOnGround[]> {
   if (zoneIds.length === 0) return []
   return session
     .select({

@@ -1,9 +1,14 @@
 import { type Session, startThread } from '@underbough/db'
-import { type FallingTree, outlineAt, type TreeExposure } from '@underbough/exposure'
-import { type Position, planeAt } from '@underbough/model'
+import {
+  type FallingTree,
+  fallingTreeOn,
+  likeliestOutline,
+  reachOf,
+  type TreeExposure,
+} from '@underbough/exposure'
+import type { Position } from '@underbough/model'
 import type { Deps } from '../http/context.ts'
 import type { JobContext } from '../jobs/jobs.ts'
-import { falling, reachMOf } from './compute.ts'
 import * as queries from './queries.ts'
 import { type ExposureTask, solveExposure } from './solver.ts'
 
@@ -57,10 +62,10 @@ function openThread(): { solve: Solve; close(): Promise<unknown> } {
 async function recomputeChunk(deps: Deps, organisationId: string, treeIds: string[], solve: Solve) {
   const { db } = deps.database
   const standing = (await queries.exposureTrees(db, organisationId, treeIds)).flatMap((tree) => {
-    const made = falling(tree)
+    const made = fallingTreeOn(tree, tree.windRose)
     return made ? [{ tree, made }] : []
   })
-  const reaches = standing.map(({ tree, made }) => ({ treeId: tree.id, reachM: reachMOf(made) }))
+  const reaches = standing.map(({ tree, made }) => ({ treeId: tree.id, reachM: reachOf(made) }))
   const near = await queries.zonesWithin(db, organisationId, reaches)
   const zones = await queries.exposureZones(db, organisationId, [...new Set([...near.values()].flat())])
   const figures = await solve({
@@ -117,8 +122,6 @@ export async function exposureView(
   if (!stored) return null
   const { row, zones } = stored
   const inputs = row.inputs as { tree: FallingTree }
-  const bearingDeg = likeliest(row.density)
-  const plane = planeAt(position[0], position[1])
   return {
     computedAt: row.computedAt,
     methodVersion: row.methodVersion,
@@ -127,8 +130,7 @@ export async function exposureView(
     joint: row.joint,
     density: row.density,
     inputs: row.inputs,
-    outlineBearingDeg: bearingDeg,
-    outline: outlineAt(inputs.tree, bearingDeg).map(([east, north]) => plane.toDegrees(east, north)),
+    ...likeliestOutline(inputs.tree, position, row.density),
     zones: zones
       .map(({ row: zone, name, kind, geometry }) => ({
         zoneId: zone.zoneId,
@@ -148,10 +150,4 @@ export async function exposureView(
       }))
       .sort((a, b) => b.people.mean - a.people.mean || b.pTouch.mean - a.pTouch.mean),
   }
-}
-
-/** The bearing towards which the tree is most likely to fall, degrees; the drawing lays it there. */
-function likeliest(densityPerDeg: number[]): number {
-  const at = densityPerDeg.indexOf(Math.max(...densityPerDeg))
-  return (at * 360) / densityPerDeg.length
 }

@@ -1,13 +1,17 @@
 import { parentPort } from 'node:worker_threads'
-import type { FallingTree, TreeExposure } from '@underbough/exposure'
+import {
+  exposureAround,
+  type FallingTree,
+  hoursOfZones,
+  type TreeExposure,
+  type ZoneOnGround,
+} from '@underbough/exposure'
 import type { Position } from '@underbough/model'
-import { exposureAround, hoursOfZones } from './compute.ts'
-import type { ExposureZone } from './queries.ts'
 
 /** Trees and the zones near each, as the thread is given them; figures come back in the same order. */
 export interface ExposureTask {
   trees: { made: FallingTree; position: Position; zoneIds: string[] }[]
-  zones: ExposureZone[]
+  zones: ZoneOnGround[]
 }
 
 /** The figures of a whole task. */

@@ -1,0 +1,98 @@
+import {
+  type AreaGeometry,
+  type OccupancyProfile,
+  type Position,
+  planeAt,
+  type TreeInput,
+} from '@underbough/model'
+import { exposureOf, type TreeExposure } from './exposure.ts'
+import { type HourClass, hourClassesOf } from './occupancy.ts'
+import { outlineAt, reachOf } from './silhouette.ts'
+import { type FallingTree, fallingTreeOf } from './tree.ts'
+import { type ZoneAround, zoneRings } from './zone.ts'
+
+/** What exposure asks of a zone's record. Outline in WGS84 degrees. */
+export interface ZoneOnGround {
+  id: string
+  geometry: AreaGeometry
+  areaM2: number
+  occupancy: OccupancyProfile
+  staticTarget: boolean
+  partOf: string | null
+}
+
+/** The tree as it would fall, or null where nothing stands that could: gone, a stump, or neither height nor stem known. */
+export function fallingTreeOn(
+  tree: Parameters<typeof fallingTreeOf>[0] & { status: TreeInput['status'] },
+  windRose: readonly number[] | null,
+): FallingTree | null {
+  if (tree.status === 'gone' || tree.status === 'stump') return null
+  const made = fallingTreeOf(tree, windRose)
+  return made.ok ? made.value : null
+}
+
+/** Hours of many zones, grouped once each. */
+export function hoursOfZones(zones: readonly ZoneOnGround[]): Map<string, HourClass[]> {
+  return new Map(zones.map((zone) => [zone.id, hourClassesOf(zone.occupancy)]))
+}
+
+/** Polygons of a zone in metres east and north of a place. */
+function around(at: Position, geometry: AreaGeometry): ZoneAround['polygons'] {
+  const plane = planeAt(at[0], at[1])
+  const polygons = geometry.type === 'Polygon' ? [geometry.coordinates] : geometry.coordinates
+  return polygons.map((rings) => rings.map((ring) => ring.map(([lon, lat]) => plane.toMetres(lon, lat))))
+}
+
+/** Figures of one tree over the zones near it, in the plane around the tree. `hours` holds an entry for each zone. */
+export function exposureAround(
+  tree: FallingTree,
+  at: Position,
+  zones: readonly ZoneOnGround[],
+  hours: ReadonlyMap<string, HourClass[]>,
+): TreeExposure {
+  return exposureOf(
+    tree,
+    zones.map((zone) => ({
+      id: zone.id,
+      polygons: around(at, zone.geometry),
+      areaM2: zone.areaM2,
+      hours: hours.get(zone.id)!,
+      staticTarget: zone.staticTarget,
+      partOf: zone.partOf,
+    })),
+  )
+}
+
+/** Nearest distance from a place to a zone, metres; 0 within it. Planar. */
+export const distanceToZoneM = (at: Position, geometry: AreaGeometry): number =>
+  zoneRings(around(at, geometry)).nearestM
+
+/** Zones are looked for within a tree's reach and this much more, metres. */
+export const SEARCH_BEYOND_M = 1
+
+/**
+ * Who is under one tree, from zones of any number near and far: those within its reach are chosen as the office chooses them.
+ * For a device without signal; null where nothing stands that could fall.
+ */
+export function exposureHere(
+  tree: Parameters<typeof fallingTreeOn>[0] & { position: Position },
+  windRose: readonly number[] | null,
+  zones: readonly ZoneOnGround[],
+): TreeExposure | null {
+  const falling = fallingTreeOn(tree, windRose)
+  if (!falling) return null
+  const within = reachOf(falling) + SEARCH_BEYOND_M
+  const near = zones.filter((zone) => distanceToZoneM(tree.position, zone.geometry) <= within)
+  return exposureAround(falling, tree.position, near, hoursOfZones(near))
+}
+
+/** Where the tree lies if it falls on its likeliest bearing: that bearing in degrees, and a ring of longitude and latitude. */
+export function likeliestOutline(tree: FallingTree, at: Position, densityPerDeg: readonly number[]) {
+  const index = densityPerDeg.indexOf(Math.max(...densityPerDeg))
+  const bearingDeg = (index * 360) / densityPerDeg.length
+  const plane = planeAt(at[0], at[1])
+  return {
+    outlineBearingDeg: bearingDeg,
+    outline: outlineAt(tree, bearingDeg).map(([east, north]): Position => plane.toDegrees(east, north)),
+  }
+}
