@@ -168,6 +168,11 @@ export interface Stop {
   level: 1 | 2 | 3
   doneVisitId: string | null
   skippedBecause: string | null
+  /** Why the crew put it on the day itself. */
+  addedBecause: string | null
+  /** Name of the crew it was handed over by, and why. */
+  handedFrom: string | null
+  handedBecause: string | null
 }
 export interface DaySheet {
   id: string
@@ -207,9 +212,13 @@ export interface PlanWhole {
 /** The crew's issued day; `nextDate` is the next one that has been sent, where this day has none. */
 export interface TodayWhole {
   date: CivilDate
-  crew: Pick<Crew, 'id' | 'name' | 'letter' | 'level' | 'start' | 'end'> | null
+  crew: Pick<Crew, 'id' | 'name' | 'letter' | 'level' | 'start' | 'end' | 'hours' | 'breakMinutes'> | null
   daySheet: (DaySheet & { publishedAt: string | null }) | null
   nextDate: CivilDate | null
+  /** Whom open stops can be handed to. */
+  otherCrews: Pick<Crew, 'id' | 'name' | 'letter' | 'level'>[]
+  /** Way on the ground over straight line. */
+  detourFactor: number
 }
 export interface Job {
   id: string

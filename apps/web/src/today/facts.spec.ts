@@ -22,6 +22,9 @@ const stop = (id: string, more: Partial<Stop> = {}): Stop => ({
   level: 2,
   doneVisitId: null,
   skippedBecause: null,
+  addedBecause: null,
+  handedFrom: null,
+  handedBecause: null,
   ...more,
 })
 
