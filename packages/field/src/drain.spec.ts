@@ -129,6 +129,15 @@ describe('a pass', () => {
     expect(phone.entries.map(({ key }) => key)).toEqual(['closing'])
   })
 
+  it('does not send a file again that the office never takes', async () => {
+    const { phone, way, keep } = ground()
+    phone.files.set('sha', { bytes: new Uint8Array(20), keptAt: ms })
+    phone.enter('photo', 'p', { id: 'p', ownerId: 'a', sha256: 'sha' }, 'p', ms)
+    const refusals = [{ code: 'file-not-this-format' as const, path: '', message: 'No picture.' }]
+    await drain(keep, { ...way, upload: async () => ({ said: 'no', status: 400, refusals }) }, now, wish)
+    expect(phone.entries[0]).toMatchObject({ state: 'refused', refusals })
+  })
+
   it('says so where a photo’s bytes are gone, and sends the rest', async () => {
     const { phone, way, keep } = ground()
     visit(phone, 'a')

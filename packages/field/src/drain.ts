@@ -178,7 +178,14 @@ class Pass {
       return 'on'
     }
     this.uploads.delete(sha256)
-    return this.putOff(entry, answer.refusals)
+    return answer.refusals.some(({ code }) => neverTaken.has(code))
+      ? this.refuse(entry, answer.refusals)
+      : this.putOff(entry, answer.refusals)
+  }
+
+  private async refuse(entry: KeptEntry, refusals: readonly Refusal[]): Promise<Step> {
+    await this.keep.change([entry.key], (kept) => ({ ...kept, state: 'refused', refusals }))
+    return 'on'
   }
 
   private async putOff(entry: KeptEntry, refusals: readonly Refusal[]): Promise<Step> {
@@ -190,5 +197,7 @@ class Pass {
   }
 }
 
+/** The same bytes would be refused again and again. */
+const neverTaken: ReadonlySet<string> = new Set(['file-not-this-format', 'file-empty', 'too-large'])
 const digestOf = (entry: KeptEntry): string => (entry.body as { sha256?: string } | null)?.sha256 ?? ''
 const silence: Refusal[] = [refusal('unavailable', '', { message: 'The office did not answer to it.' })]

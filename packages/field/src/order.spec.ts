@@ -40,6 +40,11 @@ describe('the order of sending', () => {
     ).toEqual([reading])
   })
 
+  it('does not wait for a time that was set before the clock was put back', () => {
+    expect(sendable([{ ...closing, nextTryAt: 86_400_000 }], asked)).toHaveLength(1)
+    expect(sendable([{ ...closing, nextTryAt: 301_000 }], asked)).toHaveLength(0)
+  })
+
   it('sends nobody else’s entries, nor what stands on them', () => {
     const all = [{ ...draft, authorId: 'orrin' }, reading, closing]
     expect(sendable(all, asked)).toEqual([closing])

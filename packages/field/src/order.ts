@@ -1,5 +1,6 @@
 import { batchLimits, type EntryKind } from '@underbough/model'
 import type { KeptEntry } from './entry.ts'
+import { longestWaitMs } from './verdicts.ts'
 
 /** The order of sending: people first, then closed visits, then what other entries stand on. Within a rank, as they were made. */
 const ranks: Readonly<Record<EntryKind, number>> = {
@@ -128,7 +129,7 @@ export function sendable(all: readonly KeptEntry[], { now, authorIds, eager }: A
     const may =
       entry.state === 'waiting' &&
       authorIds.includes(entry.authorId) &&
-      (eager === true || entry.nextTryAt <= now) &&
+      (eager === true || isDue(entry.nextTryAt, now)) &&
       needs(entry).every((id) => {
         const found = makers.get(id)
         return !found || found.some(({ state }) => state === 'sent') || found.some(place)
@@ -140,6 +141,9 @@ export function sendable(all: readonly KeptEntry[], { now, authorIds, eager }: A
   for (const entry of [...all].sort(byRank)) if (entry.state === 'waiting') place(entry)
   return out
 }
+
+/** A time further off than any wait was set before the device's clock was put back. */
+const isDue = (at: number, now: number) => at <= now || at > now + 2 * longestWaitMs
 
 /** As many of `entries`, from the first on, as one message takes. */
 export function batchOf(entries: readonly KeptEntry[], most: number = batchLimits.entries): KeptEntry[] {

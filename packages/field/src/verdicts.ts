@@ -10,7 +10,8 @@ export interface Now {
 }
 
 const firstWaitMs = 2_000
-const longestWaitMs = 300_000
+/** Longest wait between two tries of an entry, ms. */
+export const longestWaitMs = 300_000
 /** When to try again after `tries` in vain: doubling from 2 s to 5 min, a quarter earlier or later so that phones do not come all at once. */
 export function nextTry(tries: number, now: Now): number {
   const waitMs = Math.min(longestWaitMs, firstWaitMs * 2 ** Math.max(0, Math.min(20, tries - 1)))
@@ -63,7 +64,7 @@ const isNotOfTheEntry = (refusals: readonly Refusal[]) =>
       code === 'entry-format-unknown' ||
       code === 'entry-kind-unknown' ||
       code === 'signed-out' ||
-      (code === 'forbidden' && path === 'authorId'),
+      path === 'authorId',
   )
 
 /** A refusal of a newer office may bear a code that this program does not know; its words stand. */
