@@ -1,131 +1,187 @@
-import type { UrgentNoteInput } from '@underbough/model'
+import type { Contact, Tree } from '@underbough/model'
 import { useState } from 'react'
-import { Button, Field, Notice, refusalAt } from '../look/index.ts'
+import { useSites } from '../api/index.ts'
+import { Button, Field, KeepingState, Notice, refusalAt } from '../look/index.ts'
+import { PhotoNews, PhotoPress, PhotoStrip, usePhotos, useTaking } from '../photos/index.ts'
 import { isUrgent } from './judgement.ts'
-import { Chip, WordRow } from './pieces.tsx'
+import { WordRow } from './pieces.tsx'
 import type { ScreenProps } from './screen.ts'
-
-const ways = ['by telephone', 'in person', 'by radio', 'by message'] as const
-const localTime = (instant: string) => {
-  const at = new Date(instant)
-  return `${String(at.getHours()).padStart(2, '0')}:${String(at.getMinutes()).padStart(2, '0')}`
-}
-/** The same day at another time of this device's clock. */
-function atTime(instant: string, time: string): string {
-  const [hours, minutes] = time.split(':').map(Number)
-  const at = new Date(instant)
-  if (hours === undefined || minutes === undefined || Number.isNaN(hours + minutes)) return instant
-  at.setHours(hours, minutes, 0, 0)
-  return at.toISOString()
-}
+import { ToldPart } from './ToldPart.tsx'
+import { newUrgent, nobodyTold, noteOf, stillToSay, telephoneAddress, type UrgentBegun } from './told.ts'
+import './urgent.css'
 
 /** Imminent or extreme: people first. Stands alone on the screen until it is written or the words are taken back. */
 export function UrgentScreen({ visit, go }: ScreenProps) {
   const { draft, refusals } = visit
-  const [note, setNote] = useState<UrgentNoteInput>(
-    () =>
-      draft.urgentNote ?? {
-        id: crypto.randomUUID(),
-        treeId: draft.treeId,
-        visitId: draft.id,
-        keptOut: false,
-        toldWhom: '',
-        toldHow: '',
-        toldAt: new Date().toISOString(),
-        interimClosure: '',
-      },
-  )
-  const [asked, setAsked] = useState(draft.urgentNote !== null)
-  const set = (part: Partial<UrgentNoteInput>) => setNote({ ...note, ...part })
-  const missing = !asked || !note.toldWhom.trim() || !note.toldHow.trim()
+  const { tree } = visit.kept.ground.whole
+  const [first] = useState(() => newUrgent(crypto.randomUUID(), new Date().toISOString()))
+  const begun = draft.urgentBegun ?? first
+  const set = (part: Partial<UrgentBegun>) =>
+    visit.change((d) => ({ ...d, urgentBegun: { ...(d.urgentBegun ?? first), ...part } }))
+  const missing = stillToSay(begun)
   const forced = isUrgent(draft.rating)
   const at = (field: string) => refusalAt(refusals, `urgentNote.${field}`) ?? refusalAt(refusals, field)
-  const back = () => go(draft.rating ? 'rating' : 'stem')
+  const note = noteOf(begun, draft.treeId, draft.id)
+  const isWritten = draft.urgentNote !== null && JSON.stringify(draft.urgentNote) === JSON.stringify(note)
+  const back = draft.urgentFrom ?? (draft.rating ? 'rating' : 'stem')
   const write = async () => {
-    visit.change((d) => ({ ...d, urgentNote: note, screen: d.rating ? 'rating' : 'stem' }))
+    visit.change((d) => ({ ...d, urgentNote: note }))
     await visit.tellUrgent()
+  }
+  const told = (whom: string) => {
+    const one = { whom, how: 'by telephone', at: new Date().toISOString() }
+    set({ told: [...begun.told.filter((t) => t.whom.trim() || t.how.trim()), one] })
   }
   return (
     <div className="urgent-screen">
       <h1 tabIndex={-1}>Urgent: keep people out first</h1>
-      <p className="prose">
-        <b>{forced ? 'A part is failing or the risk is extreme.' : 'Somebody is in danger.'}</b> Stand clear
-        yourself. Keep people away, tell whoever can close the place, then write it here. Call the emergency
-        services where the local rule says so.
-      </p>
+      <Cautions forced={forced} tree={tree} reachM={visit.kept.ground.exposure?.reachM ?? tree.heightM} />
       <WordRow
         label="People are kept out"
         words={['yes', 'not yet'] as const}
-        value={asked ? (note.keptOut ? 'yes' : 'not yet') : null}
-        onChange={(word) => {
-          setAsked(true)
-          set({ keptOut: word === 'yes' })
-        }}
+        value={begun.keptOut === null ? null : begun.keptOut ? 'yes' : 'not yet'}
+        onChange={(word) => set({ keptOut: word === 'yes' })}
       />
-      <Field
-        label="Who was told"
-        value={note.toldWhom}
-        onChange={(toldWhom) => set({ toldWhom })}
-        refusal={at('toldWhom')}
-        isRequired
+      <Contacts tree={tree} onCall={told} />
+      <ToldPart
+        told={begun.told}
+        onChange={(rows) => set({ told: rows })}
+        onMore={() => set({ told: [...begun.told, nobodyTold(new Date().toISOString())] })}
+        refusalFor={at}
       />
-      <div>
-        <div className="chips">
-          {ways.map((way) => (
-            <Chip key={way} chosen={note.toldHow === way} onPress={() => set({ toldHow: way })}>
-              {way}
-            </Chip>
-          ))}
-        </div>
-        <Field
-          label="How"
-          value={note.toldHow}
-          onChange={(toldHow) => set({ toldHow })}
-          refusal={at('toldHow')}
-          isRequired
-        />
-      </div>
-      <Field
-        label="When"
-        type="time"
-        value={localTime(note.toldAt)}
-        onChange={(time) => set({ toldAt: atTime(note.toldAt, time) })}
-        refusal={at('toldAt')}
-      />
-      <Field
-        label="Closed for now"
-        multiline
-        value={note.interimClosure}
-        onChange={(interimClosure) => set({ interimClosure })}
-        hint="What is taped off or shut, and until when"
-        refusal={at('interimClosure')}
-      />
-      {missing ? (
-        <p className="q">
-          Still to say:{' '}
-          {[
-            asked ? null : 'whether people are kept out',
-            note.toldWhom.trim() ? null : 'who was told',
-            note.toldHow.trim() ? null : 'how',
-          ]
-            .filter(Boolean)
-            .join(', ')}
-          .
-        </p>
-      ) : null}
-      {draft.urgentNote && !visit.urgentSent ? (
-        <Notice tone="mind" title="Written on this device.">
-          It goes to the office by itself when there is signal. Until then only you know.
+      <Closure begun={begun} set={set} visit={visit} refusal={at('interimClosure')} />
+      {missing.length > 0 ? <p className="q">Still to say: {missing.join(', ')}.</p> : null}
+      {isWritten ? (
+        <Notice tone={visit.urgentSent ? 'kept' : 'mind'}>
+          <KeepingState keeping={visit.urgentSent ? 'in-the-office' : 'on-this-phone'}>
+            {visit.urgentSent ? 'At the office' : 'On this phone'}
+          </KeepingState>{' '}
+          {visit.urgentSent
+            ? 'It stands on every page of the officer and the manager until one of them has acted.'
+            : 'It goes first of all as soon as there is signal. Until then only those you told know.'}
         </Notice>
       ) : null}
       <div className="visit-foot">
-        <Button className="visit-photo" onPress={back}>
+        <Button className="visit-photo" onPress={() => go(forced ? 'rating' : back)}>
           {forced ? 'Not so: the words' : 'Back'}
         </Button>
-        <Button kind="do" className="visit-next" isDisabled={missing} onPress={() => void write()}>
-          Send the urgent note
-        </Button>
+        {isWritten ? (
+          <Button kind="do" className="visit-next" onPress={() => go(back)}>
+            Go on with the visit
+          </Button>
+        ) : (
+          <Button
+            kind="do"
+            className="visit-next"
+            isDisabled={missing.length > 0}
+            onPress={() => void write()}
+          >
+            {draft.urgentNote ? 'Send the changed note' : 'Send the urgent note'}
+          </Button>
+        )}
       </div>
     </div>
+  )
+}
+
+/** Common practice, no source: the usual order under a tree that may come down. */
+function Cautions({ forced, tree, reachM }: { forced: boolean; tree: Tree; reachM: number | null }) {
+  return (
+    <>
+      <p className="prose">
+        <b>{forced ? 'A part may fail at any time, or the risk is extreme.' : 'Somebody is in danger.'}</b>
+      </p>
+      <ol className="urgent-cautions">
+        <li>Stand clear yourself. If anybody is hurt or trapped, call the emergency services first.</li>
+        <li>
+          Keep people out of its reach
+          {reachM ? `, taken as ${Math.round(reachM)} m; parts can land beyond it` : ''}. Close roads and
+          railways only through those who may.
+        </li>
+        <li>
+          {tree.powerLinesNear
+            ? 'Power lines are near: stay away from them and from whatever touches them, and call their owner.'
+            : 'Stay away from any line that is down or touched, and call its owner.'}
+        </li>
+        <li>Follow the local rule where it says otherwise.</li>
+      </ol>
+    </>
+  )
+}
+
+/** The people to call for this tree's site; for a tree of no site, those of all sites. */
+function Contacts({ tree, onCall }: { tree: Tree; onCall(whom: string): void }) {
+  const sites = useSites()
+  const its = sites.data?.filter(({ id }) => tree.siteId === null || id === tree.siteId) ?? []
+  const contacts = its.flatMap((site) =>
+    site.contacts.map((contact) => ({ contact, site: its.length > 1 ? site.name : null })),
+  )
+  return (
+    <section aria-labelledby="urgent-call">
+      <h2 id="urgent-call">Call</h2>
+      {contacts.length === 0 ? (
+        <p className="q">
+          {sites.data
+            ? 'Nobody is entered for this site. An officer enters its people under Settings, Sites.'
+            : 'The site’s people are not on this phone.'}{' '}
+          Call whoever can close the place.
+        </p>
+      ) : (
+        <ul className="urgent-contacts">
+          {contacts.map(({ contact, site }) => (
+            <li key={`${contact.name} ${contact.telephone}`}>
+              <div>
+                <b>{contact.name}</b>
+                <div className="q">{[contact.role, site, contact.note].filter(Boolean).join(', ')}</div>
+              </div>
+              <a
+                className="press"
+                href={telephoneAddress(contact.telephone)}
+                onClick={() => onCall(sayContact(contact))}
+              >
+                Call {contact.telephone}
+              </a>
+            </li>
+          ))}
+        </ul>
+      )}
+    </section>
+  )
+}
+const sayContact = ({ name, role }: Contact) => (role ? `${name}, ${role}` : name)
+
+function Closure(props: {
+  begun: UrgentBegun
+  set(part: Partial<UrgentBegun>): void
+  visit: ScreenProps['visit']
+  refusal: string | null
+}) {
+  const { begun, set, visit, refusal } = props
+  const { draft, kept } = visit
+  const about = {
+    authorId: draft.personId,
+    treeId: draft.treeId,
+    label: `Photo at ${kept.ground.whole.tree.tag}: closed for now`,
+  }
+  const photos = usePhotos(draft.treeId, [begun.id])
+  const taking = useTaking({ ownerKind: 'urgent-note', ownerId: begun.id }, 'Closed for now', about)
+  return (
+    <section className="urgent-closure" aria-labelledby="urgent-closed">
+      <h2 id="urgent-closed">Closed for now</h2>
+      <Field
+        label="What is taped off or shut, and until when"
+        multiline
+        value={begun.interimClosure}
+        onChange={(interimClosure) => set({ interimClosure })}
+        refusal={refusal}
+      />
+      <PhotoStrip photos={photos} about={about} of="Closed for now" />
+      <PhotoNews taking={taking} />
+      <div>
+        <PhotoPress taking={taking} from="camera" label="Photo of what is closed">
+          Photo of what is closed
+        </PhotoPress>
+      </div>
+    </section>
   )
 }

@@ -11,7 +11,7 @@ import { addSeconds, minutesOf, type Screen } from './draft.ts'
 import { RatingScreen } from './RatingScreen.tsx'
 import { StartScreen } from './StartScreen.tsx'
 import { StepScreen } from './StepScreen.tsx'
-import { isStep, type ScreenProps, stateOf } from './screen.ts'
+import { isStep, type ScreenProps, stateOf, wentTo } from './screen.ts'
 import type { KeptVisit } from './store.ts'
 import { UrgentScreen } from './UrgentScreen.tsx'
 import { useStepClock } from './useStepClock.ts'
@@ -24,9 +24,11 @@ export function Visit({ initial, stopId }: { initial: KeptVisit; stopId: string 
   const visit = useVisit(initial)
   const { draft, closed, kept } = visit
   const body = useRef<HTMLDivElement>(null)
-  const step = isStep(draft.screen) && !closed ? draft.screen : null
+  // A draft taken up again stands where it must, whatever it was left at.
+  const screen = wentTo(draft, draft.screen).screen
+  const step = isStep(screen) && !closed ? screen : null
   useStepClock(step, (at, seconds) => visit.change((d) => addSeconds(d, at as LookingStep, seconds)))
-  const go = (screen: Screen) => visit.change((d) => ({ ...d, screen }))
+  const go = (to: Screen) => visit.change((d) => wentTo(d, to))
   const first = useRef(true)
   // Each screen begins at its heading, for the eye and for those who listen.
   // biome-ignore lint/correctness/useExhaustiveDependencies: run when the screen changes
@@ -37,11 +39,11 @@ export function Visit({ initial, stopId }: { initial: KeptVisit; stopId: string 
     }
     body.current?.scrollTo(0, 0)
     body.current?.querySelector<HTMLElement>('h1')?.focus({ preventScroll: true })
-  }, [draft.screen, closed !== null])
+  }, [screen, closed !== null])
   if (closed) return <ClosedScreen closed={closed} visit={visit} stopId={stopId} />
   const props: ScreenProps = { visit, go }
   return (
-    <div className={`visit visit-at-${isStep(draft.screen) ? 'step' : draft.screen}`}>
+    <div className={`visit visit-at-${isStep(screen) ? 'step' : screen}`}>
       <VisitRail visit={visit} go={go} />
       <div className="visit-main">
         <VisitHead visit={visit} go={go} />
@@ -53,18 +55,18 @@ export function Visit({ initial, stopId }: { initial: KeptVisit; stopId: string 
           </Notice>
         ) : null}
         <div className="visit-body" ref={body}>
-          {draft.screen === 'start' ? (
+          {screen === 'start' ? (
             <StartScreen {...props} />
-          ) : draft.screen === 'rating' ? (
+          ) : screen === 'rating' ? (
             <RatingScreen {...props} />
-          ) : draft.screen === 'works' ? (
+          ) : screen === 'works' ? (
             <WorksScreen {...props} />
-          ) : draft.screen === 'urgent' ? (
+          ) : screen === 'urgent' ? (
             <UrgentScreen {...props} />
-          ) : draft.screen === 'closing' ? (
+          ) : screen === 'closing' ? (
             <ClosingScreen {...props} />
           ) : (
-            <StepScreen key={draft.screen} step={draft.screen} {...props} />
+            <StepScreen key={screen} step={screen} {...props} />
           )}
         </div>
       </div>
