@@ -4,11 +4,14 @@ import { OpenAPIHono } from '@hono/zod-openapi'
 import { HTTPException } from 'hono/http-exception'
 import { secureHeaders } from 'hono/secure-headers'
 import { crews } from './crews/route.ts'
+import { days } from './days/route.ts'
 import { due } from './due/route.ts'
+import { entries } from './entries/route.ts'
 import { groundFeatures } from './ground-features/route.ts'
 import { hotspots } from './hotspots/route.ts'
 import { apiPage } from './http/api-page.ts'
 import type { Deps, Env } from './http/context.ts'
+import { refusalOfDatabase } from './http/database-refusal.ts'
 import { sameOrigin, signedIn } from './http/guard.ts'
 import { problem, Refused } from './http/problem.ts'
 import { imports } from './imports/route.ts'
@@ -18,11 +21,13 @@ import { plans } from './plans/route.ts'
 import { policy } from './policy/route.ts'
 import { probes } from './probes/route.ts'
 import { records } from './records/route.ts'
+import { secondVersions } from './second-versions/route.ts'
 import { session } from './session/route.ts'
 import { sites } from './sites/route.ts'
 import { tiles } from './tiles/route.ts'
 import { today } from './today/route.ts'
 import { trees } from './trees/route.ts'
+import { uploads } from './uploads/route.ts'
 import { urgentNotes } from './urgent-notes/route.ts'
 import { visits } from './visits/route.ts'
 import { works } from './works/route.ts'
@@ -41,6 +46,8 @@ export function createApp(deps: Deps, webFolder?: string) {
           message: 'The request could not be read. It needs a JSON body of the form in the API page.',
         },
       ])
+    const ofInput = refusalOfDatabase(error)
+    if (ofInput) return problem(c, [ofInput])
     console.error(error)
     return problem(c, [
       {
@@ -94,6 +101,10 @@ export function createApp(deps: Deps, webFolder?: string) {
     policy,
     plans,
     today,
+    days,
+    entries,
+    secondVersions,
+    uploads,
   ])
     api.route('/', part(deps))
   api.doc31('/openapi.json', { openapi: '3.1.0', info: { title: 'Underbough', version: '0.1.0' } })

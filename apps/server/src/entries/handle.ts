@@ -1,10 +1,13 @@
 import type { EntryBody, EntryKind } from '@underbough/model'
 import type { Deps, Person } from '../http/context.ts'
 
-/** The times of an entry: as its device says, put right by the offset of the device's clock, and when it came here. */
+/** The times of an entry. */
 export interface When {
+  /** By the device's clock. */
   madeAt: string
+  /** Office minus device. */
   clockOffsetMs: number
+  /** By the office's clock. */
   receivedAt: string
 }
 

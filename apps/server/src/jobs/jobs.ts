@@ -47,6 +47,20 @@ export interface Jobs {
     subjectId: string,
     change: (tx: Session) => Promise<unknown>,
   ): Promise<string>
+  /**
+   * Stores a job within an open transaction, for `queue` once that is committed. A process that dies between the two leaves it to the
+   * next look for stranded jobs.
+   */
+  store(
+    tx: Session,
+    organisationId: string,
+    kind: string,
+    input: unknown,
+    personId: string,
+    subjectId?: string,
+  ): Promise<string>
+  /** Hands a stored job to the workers. */
+  queue(organisationId: string, jobId: string): Promise<void>
   /** Asks a job to stop. What it had not finished is rolled back by its own work; true where that had not begun. */
   cancel(organisationId: string, jobId: string): Promise<boolean>
   get(organisationId: string, jobId: string): ReturnType<typeof jobById>
@@ -146,24 +160,19 @@ export async function createJobs(database: Database, works: Record<string, JobWo
   const sweep = setInterval(() => void takeUpStranded().catch(() => {}), STRANDED_S * 1000)
 
   return {
-    async start(organisationId, kind, input, personId, subjectId) {
-      const id = randomUUID()
-      await insertJob(database.db, {
-        organisationId,
-        id,
-        kind,
-        input,
-        startedBy: personId,
-        subjectId: subjectId ?? null,
-      })
+    async start(organisationId, ...job) {
+      const id = await store(database.db, organisationId, ...job)
       await queue(organisationId, id)
       return id
     },
+    store,
+    async queue(organisationId, jobId) {
+      await queue(organisationId, jobId)
+    },
     async startWith(organisationId, kind, input, personId, subjectId, change) {
-      const id = randomUUID()
-      await database.transaction(async (tx) => {
+      const id = await database.transaction(async (tx) => {
         await change(tx)
-        await insertJob(tx, { organisationId, id, kind, input, startedBy: personId, subjectId })
+        return store(tx, organisationId, kind, input, personId, subjectId)
       })
       await queue(organisationId, id)
       return id
@@ -187,6 +196,12 @@ export async function createJobs(database: Database, works: Record<string, JobWo
       closed = true
     },
   }
+}
+
+const store: Jobs['store'] = async (session, organisationId, kind, input, startedBy, subjectId) => {
+  const id = randomUUID()
+  await insertJob(session, { organisationId, id, kind, input, startedBy, subjectId: subjectId ?? null })
+  return id
 }
 
 /** The queue hands plain objects to its SQL; the driver wants JSON as text. */

@@ -1,6 +1,6 @@
 import { type Session, tables } from '@underbough/db'
 import type { Photo } from '@underbough/model'
-import { and, eq, or, sql } from 'drizzle-orm'
+import { and, desc, eq, inArray, or, sql } from 'drizzle-orm'
 
 const { finding, photo, photoBytes, probe, visit } = tables
 const columns = {
@@ -33,28 +33,64 @@ export async function photosOf(session: Session, organisationId: string, treeId:
     )
 }
 
-/** Keeps the original bytes once for each digest, and what they are a photo of. The same photo twice is stored once. */
-export async function insertPhoto(session: Session, organisationId: string, row: Photo, content: Uint8Array) {
-  await session
-    .insert(photoBytes)
-    .values({ organisationId, sha256: row.sha256, content })
-    .onConflictDoNothing()
+/** Keeps bytes once for each digest. */
+export async function insertBytes(
+  session: Session,
+  organisationId: string,
+  sha256: string,
+  content: Uint8Array,
+) {
+  await session.insert(photoBytes).values({ organisationId, sha256, content }).onConflictDoNothing()
+}
+
+export async function bytesOf(
+  session: Session,
+  organisationId: string,
+  sha256: string,
+): Promise<Uint8Array | null> {
+  const [row] = await session
+    .select({ content: photoBytes.content })
+    .from(photoBytes)
+    .where(and(eq(photoBytes.organisationId, organisationId), eq(photoBytes.sha256, sha256)))
+  return row?.content ?? null
+}
+
+/** Keeps what bytes are a photo of, unless one of this identifier is stored already; answers the one that is. */
+export async function insertPhoto(session: Session, organisationId: string, row: Photo): Promise<Photo> {
   await session
     .insert(photo)
     .values({ organisationId, ...row })
     .onConflictDoNothing()
+  return (await photoById(session, organisationId, row.id))!
 }
 
-export async function photoById(session: Session, organisationId: string, id: string) {
+export async function photoById(session: Session, organisationId: string, id: string): Promise<Photo | null> {
   const [row] = await session
-    .select({ mediaType: photo.mediaType, sha256: photo.sha256, content: photoBytes.content })
+    .select(columns)
     .from(photo)
-    .innerJoin(
-      photoBytes,
-      and(eq(photoBytes.organisationId, photo.organisationId), eq(photoBytes.sha256, photo.sha256)),
-    )
     .where(and(eq(photo.organisationId, organisationId), eq(photo.id, id)))
   return row ?? null
+}
+
+/** The copy of a photo made last, of the kind named first. */
+export async function newestCopy(
+  session: Session,
+  organisationId: string,
+  id: string,
+  kinds: NonNullable<Photo['copyKind']>[],
+): Promise<Photo | null> {
+  const rows = await session
+    .select(columns)
+    .from(photo)
+    .where(
+      and(eq(photo.organisationId, organisationId), eq(photo.copyOf, id), inArray(photo.copyKind, kinds)),
+    )
+    .orderBy(sql`${photo.takenAt} desc nulls last`, desc(photo.id))
+  for (const kind of kinds) {
+    const found = rows.find((row) => row.copyKind === kind)
+    if (found) return found
+  }
+  return null
 }
 
 /** Whether the thing a photo belongs to exists. */

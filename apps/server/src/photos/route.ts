@@ -1,16 +1,10 @@
 import { createRoute, z } from '@hono/zod-openapi'
-import { photo, position } from '@underbough/model'
+import { photo } from '@underbough/model'
 import type { Deps } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
 import { allow, answers, idParam, nothing, subject } from '../http/subject.ts'
-import { photoById } from './queries.ts'
-import { keepPhoto } from './service.ts'
+import { keepPhoto, photoToShow } from './service.ts'
 
-const meta = photo.pick({ id: true, ownerKind: true, ownerId: true, caption: true }).extend({
-  takenAt: z.iso.datetime({ offset: true }).nullable(),
-  position: position.nullable(),
-  sha256: z.string().optional(),
-})
 const upload = z.object({
   file: z.any().openapi({ type: 'string', format: 'binary' }),
   meta: z
@@ -39,10 +33,8 @@ export const photos = (deps: Deps) =>
         } catch {
           refuse('malformed', 'meta', 'meta is not JSON.')
         }
-        return c.json(
-          await keepPhoto(deps, person, meta.parse(given), new Uint8Array(await form.file.arrayBuffer())),
-          200,
-        )
+        const content = new Uint8Array(await form.file.arrayBuffer())
+        return c.json(await keepPhoto(deps, person, given, content), 200)
       },
     )
     .openapi(
@@ -50,20 +42,16 @@ export const photos = (deps: Deps) =>
         method: 'get',
         path: '/photos/{id}',
         tags: ['photos'],
-        summary: 'The original bytes of a photo',
-        request: idParam,
+        summary: 'The bytes of a photo: the original as it came, or the newest copy for screens',
+        request: { ...idParam, query: z.object({ copy: z.literal('screen').optional() }) },
         responses: { 200: { description: 'The bytes' }, default: nothing.default },
       }),
       async (c) => {
-        const found = await photoById(
-          deps.database.db,
-          c.get('person').organisation.id,
-          c.req.valid('param').id,
-        )
-        if (!found) refuse('unknown', 'id', 'There is no such photo.')
+        const { copy } = c.req.valid('query')
+        const found = await photoToShow(deps, c.get('person'), c.req.valid('param').id, copy)
         const headers = {
           'content-type': found.mediaType,
-          'cache-control': 'private, max-age=31536000, immutable',
+          'cache-control': found.forGood ? 'private, max-age=31536000, immutable' : 'private, max-age=60',
           'content-security-policy': 'sandbox',
           etag: `"${found.sha256}"`,
         }

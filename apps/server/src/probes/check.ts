@@ -1,5 +1,6 @@
 import { type BordersInput, type ProbeInput, type ProbeOf, type Refusal, refusal } from '@underbough/model'
 import { readTrace } from '@underbough/wood'
+import { unstorable } from '../http/unstorable.ts'
 
 /** What needs more than its shape to be found out about a reading; empty where nothing is wrong. */
 export function wrongWithReading(input: ProbeInput): Refusal[] {
@@ -30,17 +31,3 @@ const roundingCm = 0.1
 /** A column is named in the reading; everything else is in its text, where a row is named by its number. */
 const pathOf = (path: string) =>
   path.startsWith('row') ? `reading.raw.${path}` : ['reading', path].filter(Boolean).join('.')
-
-/** Texts that no database keeps as they are: with a zero byte or half a character. */
-function unstorable(value: unknown, path: string[] = []): Refusal[] {
-  if (typeof value === 'string')
-    return /[\0\p{Surrogate}]/u.test(value)
-      ? [
-          refusal('file-not-text', path.join('.'), {
-            message: 'This holds bytes that are no text. Save it as plain text and enter it again.',
-          }),
-        ]
-      : []
-  if (typeof value !== 'object' || value === null) return []
-  return Object.entries(value).flatMap(([key, inner]) => unstorable(inner, [...path, key]))
-}

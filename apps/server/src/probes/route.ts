@@ -1,9 +1,9 @@
 import { createRoute, z } from '@hono/zod-openapi'
 import { borders, bordersInput, probe, probeInput } from '@underbough/model'
-import { bodyLimit } from 'hono/body-limit'
 import type { Deps } from '../http/context.ts'
-import { problem, refuse } from '../http/problem.ts'
+import { refuse } from '../http/problem.ts'
 import { allow, answers, body, idParam, nothing, subject } from '../http/subject.ts'
+import { upTo } from '../http/up-to.ts'
 import { treeById, treeLines } from '../trees/queries.ts'
 import { probesOfTree, rawTrace } from './queries.ts'
 import { sectionsAnswer, sectionsFor } from './sections.ts'
@@ -13,18 +13,7 @@ const tags = ['probes']
 const MIB = 1024 * 1024
 
 /** Room for the longest trace as JSON writes it: a tab or the end of a line takes two characters. */
-const limit = bodyLimit({
-  maxSize: 8 * MIB,
-  onError: (c) =>
-    problem(c, [
-      {
-        code: 'too-large',
-        path: '',
-        limit: 'at most 8 MiB',
-        message: 'The reading is larger than 8 MiB. Enter one trace at a time.',
-      },
-    ]),
-})
+const limit = upTo(8 * MIB, 'Enter one trace at a time.')
 
 /** Readings into wood: kept as they were entered, with the borders that people accept beside them. */
 export const probes = (deps: Deps) => {

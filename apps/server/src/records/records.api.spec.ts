@@ -59,7 +59,7 @@ describe.each(databases)('small records, on %s', (kind) => {
     // The starting policy asks for a look within 14 days of a gust (Assumption of ours).
     expect(events).toEqual([{ ...event, lookWithinDays: 14 }])
     expect(due.on).toBe('2026-12-09')
-    expect(said(await officer('POST', `/trees/${randomUUID()}/events`, event))).toBe('404 unknown id')
+    expect(said(await officer('POST', `/trees/${randomUUID()}/events`, event))).toBe('404 unknown treeId')
     expect((await officer('POST', `/trees/${treeId}/events`, { ...event, kind: 'moon' })).status).toBe(400)
   })
 

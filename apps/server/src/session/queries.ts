@@ -1,18 +1,30 @@
 import { type Session, tables } from '@underbough/db'
 import type { Organisation } from '@underbough/model'
-import { eq } from 'drizzle-orm'
+import { and, eq, isNull } from 'drizzle-orm'
 
 const { authUser, membership, organisation } = tables
 
-/** The person's membership and organisation, as they stand now. */
-export async function membershipOf(session: Session, personId: string) {
-  const [row] = await session
+const memberships = (session: Session) =>
+  session
     .select({ membership, organisation, name: authUser.name, email: authUser.email })
     .from(membership)
     .innerJoin(organisation, eq(organisation.id, membership.organisationId))
     .innerJoin(authUser, eq(authUser.id, membership.personId))
-    .where(eq(membership.personId, personId))
+    .$dynamic()
+
+/** The person's membership and organisation, as they stand now; none once they have left. */
+export async function membershipOf(session: Session, personId: string) {
+  const [row] = await memberships(session)
+    .where(and(eq(membership.personId, personId), isNull(membership.endedOn)))
     .limit(1)
+  return row
+}
+
+/** The membership that a person has or had in this organisation. */
+export async function membershipEver(session: Session, organisationId: string, personId: string) {
+  const [row] = await memberships(session).where(
+    and(eq(membership.organisationId, organisationId), eq(membership.personId, personId)),
+  )
   return row
 }
 
@@ -23,10 +35,11 @@ export async function demoMembers(session: Session) {
     .from(membership)
     .innerJoin(organisation, eq(organisation.id, membership.organisationId))
     .innerJoin(authUser, eq(authUser.id, membership.personId))
-    .where(eq(organisation.demo, true))
+    .where(and(eq(organisation.demo, true), isNull(membership.endedOn)))
     .orderBy(authUser.name)
 }
 
+/** Everybody who belongs to the organisation now. */
 export async function membersOf(session: Session, organisationId: string) {
   return session
     .select({
@@ -39,7 +52,7 @@ export async function membersOf(session: Session, organisationId: string) {
     })
     .from(membership)
     .innerJoin(authUser, eq(authUser.id, membership.personId))
-    .where(eq(membership.organisationId, organisationId))
+    .where(and(eq(membership.organisationId, organisationId), isNull(membership.endedOn)))
     .orderBy(authUser.name)
 }
 

@@ -1,13 +1,25 @@
-import { demoPassword } from '@underbough/db'
+import { demoPassword, type Session } from '@underbough/db'
 import type { Deps, Person } from '../http/context.ts'
 import { Refused, refuse } from '../http/problem.ts'
-import { demoMembers, membershipOf } from './queries.ts'
+import { demoMembers, membershipEver, membershipOf } from './queries.ts'
 
 /** The person behind a request's cookie, with the role they have now; null when signed out or no longer a member. */
 export async function personOf(deps: Deps, headers: Headers): Promise<Person | null> {
   const found = await deps.auth.api.getSession({ headers })
   if (!found) return null
-  const row = await membershipOf(deps.database.db, found.user.id)
+  return asPerson(await membershipOf(deps.database.db, found.user.id))
+}
+
+/** Somebody who belongs or belonged to the organisation, with the role they have or had; null for a stranger. */
+export async function memberEver(
+  session: Session,
+  organisationId: string,
+  personId: string,
+): Promise<Person | null> {
+  return asPerson(await membershipEver(session, organisationId, personId))
+}
+
+function asPerson(row: Awaited<ReturnType<typeof membershipOf>>): Person | null {
   if (!row) return null
   const { membership, organisation, name, email } = row
   const { demo: _, ...record } = organisation

@@ -1,4 +1,3 @@
-import { randomUUID } from 'node:crypto'
 import { type Session, tables } from '@underbough/db'
 import {
   type CivilDate,
@@ -202,12 +201,11 @@ export function treeColumns(input: TreeInput) {
 export async function insertTree(
   session: Session,
   organisationId: string,
+  id: string,
   input: TreeInput,
   enteredOn: CivilDate,
-): Promise<string> {
-  const id = randomUUID()
+) {
   await session.insert(tree).values({ organisationId, id, enteredOn, ...treeColumns(input) })
-  return id
 }
 
 /** Writes the tree if nobody changed it since `version`; false otherwise. */

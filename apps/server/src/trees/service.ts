@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto'
 import { type TreeInput, today } from '@underbough/model'
 import { recomputeDue } from '../due/service.ts'
 import { conflict } from '../http/conflict.ts'
@@ -5,19 +6,13 @@ import type { Deps, Person } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
 import * as queries from './queries.ts'
 
-/** A new tree, dated at once; who is under it follows as a job. */
-export async function addTree(deps: Deps, person: Person, input: TreeInput) {
+/** A new tree, dated at once; who is under it follows as a job. `id` is given where a device has made it. */
+export async function addTree(deps: Deps, person: Person, input: TreeInput, id: string = randomUUID()) {
   const { organisation, personId } = person
-  const id = await deps.database.transaction(async (tx) => {
+  await deps.database.transaction(async (tx) => {
     if (await queries.tagTaken(tx, organisation.id, input.tag, null)) refuseTag(input.tag)
-    const made = await queries.insertTree(
-      tx,
-      organisation.id,
-      input,
-      today(organisation.timeZone, deps.now()),
-    )
-    await recomputeDue(tx, organisation, [made])
-    return made
+    await queries.insertTree(tx, organisation.id, id, input, today(organisation.timeZone, deps.now()))
+    await recomputeDue(tx, organisation, [id])
   })
   await deps.jobs.start(organisation.id, 'exposure', { treeIds: [id] }, personId)
   return (await queries.treeById(deps.database.db, organisation.id, id))!

@@ -50,17 +50,35 @@ export async function openNotesOfTree(
     .orderBy(desc(urgentNote.writtenAt))
 }
 
+/** A note as it was entered, with whose it is and when it was written. */
+export async function noteById(session: Session, organisationId: string, id: string) {
+  const { personName: _, acknowledgedBy: __, acknowledgedAt: ___, ...entered } = columns
+  const [row] = await session
+    .select({ ...entered, personId: urgentNote.personId })
+    .from(urgentNote)
+    .where(and(eq(urgentNote.organisationId, organisationId), eq(urgentNote.id, id)))
+  return row ?? null
+}
+
 export async function insertNote(
   session: Session,
   organisationId: string,
   personId: string,
-  input: UrgentNoteInput,
-  now: Date,
+  note: UrgentNoteInput & { writtenAt: string },
+) {
+  await session.insert(urgentNote).values({ organisationId, personId, ...note })
+}
+
+export async function updateNote(
+  session: Session,
+  organisationId: string,
+  id: string,
+  change: Partial<typeof urgentNote.$inferInsert>,
 ) {
   await session
-    .insert(urgentNote)
-    .values({ organisationId, personId, ...input, writtenAt: now.toISOString() })
-    .onConflictDoNothing()
+    .update(urgentNote)
+    .set(change)
+    .where(and(eq(urgentNote.organisationId, organisationId), eq(urgentNote.id, id)))
 }
 
 /** Marks a note as read by the office, once; false where there is none. */

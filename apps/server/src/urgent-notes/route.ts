@@ -5,7 +5,8 @@ import { refuse } from '../http/problem.ts'
 import { allow, answers, body, idParam, nothing, subject } from '../http/subject.ts'
 import { treeLine, withLateness } from '../trees/line.ts'
 import { treeLines } from '../trees/queries.ts'
-import { acknowledgeNote, urgentNotes as allNotes, insertNote } from './queries.ts'
+import { acknowledgeNote, urgentNotes as allNotes } from './queries.ts'
+import { writeNote } from './service.ts'
 
 export const urgentNotes = (deps: Deps) => {
   const { db } = deps.database
@@ -43,9 +44,7 @@ export const urgentNotes = (deps: Deps) => {
       async (c) => {
         const person = allow(c, 'inspector', 'officer', 'manager')
         const input = c.req.valid('json')
-        const lines = await treeLines(db, person.organisation.id, [input.treeId])
-        if (!lines.has(input.treeId)) refuse('unknown', 'treeId', 'There is no such tree.')
-        await insertNote(db, person.organisation.id, person.personId, input, deps.now())
+        await writeNote(deps, person, input)
         return c.body(null, 204)
       },
     )

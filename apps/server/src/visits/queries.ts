@@ -117,11 +117,10 @@ export async function storeVisit(
   organisationId: string,
   personId: string,
   input: VisitInput,
-  stage: Visit['stage'],
-  closedAt: string | null,
+  kept: Pick<Visit, 'stage' | 'closedAt' | 'clockOffsetMs'>,
 ) {
   const { findings, ...fields } = input
-  const row = { ...fields, personId, stage, closedAt }
+  const row = { ...fields, personId, ...kept }
   await session
     .insert(visit)
     .values({ organisationId, ...row })
@@ -169,7 +168,7 @@ export async function ratingsOfTree(
     .from(rating)
     .innerJoin(authUser, eq(authUser.id, rating.personId))
     .where(and(eq(rating.organisationId, organisationId), eq(rating.treeId, treeId)))
-    .orderBy(desc(rating.ratedAt))
+    .orderBy(desc(rating.ratedAt), desc(rating.id))
 }
 
 export async function ratingOfVisit(

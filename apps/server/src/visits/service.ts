@@ -12,7 +12,7 @@ import { policyOf, recomputeDue } from '../due/service.ts'
 import type { Deps, Person } from '../http/context.ts'
 import { Refused, refuse } from '../http/problem.ts'
 import { treeLines } from '../trees/queries.ts'
-import { insertNote } from '../urgent-notes/queries.ts'
+import { keepNote } from '../urgent-notes/service.ts'
 import { insertWork } from '../works/queries.ts'
 import { judged, withProposals } from './close.ts'
 import * as queries from './queries.ts'
@@ -25,13 +25,29 @@ export interface Closing {
   urgentNote: UrgentNoteInput | null
 }
 
+/** When something came from a device, by the office's time, and what its times were put right by. */
+export interface FromDevice {
+  madeAt: string
+  /** Added to the device's times before they came here; 0 where its clock was near enough. */
+  putRightMs: number
+}
+
 /** Keeps a visit as a draft, however incomplete. Storing it twice stores it once. */
-export async function keepDraft(deps: Deps, person: Person, input: VisitInput) {
+export async function keepDraft(
+  deps: Deps,
+  person: Person,
+  input: VisitInput,
+  from: FromDevice | null = null,
+) {
   await deps.database.transaction(async (tx) => {
     await mayWrite(tx, person, input)
     if ((await queries.visitById(tx, person.organisation.id, input.id))?.stage === 'closed')
       refuse('visit-closed', 'id')
-    await queries.storeVisit(tx, person.organisation.id, person.personId, input, 'draft', null)
+    await queries.storeVisit(tx, person.organisation.id, person.personId, input, {
+      stage: 'draft',
+      closedAt: null,
+      clockOffsetMs: from?.putRightMs ?? null,
+    })
   })
   return (await queries.visitById(deps.database.db, person.organisation.id, input.id))!
 }
@@ -39,17 +55,28 @@ export async function keepDraft(deps: Deps, person: Person, input: VisitInput) {
 /**
  * Closes a visit with its rating, works and urgent note in one transaction, and dates the next look. Refused while a step is
  * unanswered, without an assignment, without a scenario or target, and without the urgent note where it is urgent.
- * Sending the same closing again changes nothing and answers the same.
+ * Sending the same closing again changes nothing and answers the same. The rating counts from when the tree was looked at, not from
+ * when the visit came here.
  */
-export async function closeVisit(deps: Deps, person: Person, closing: Closing) {
+export async function closeVisit(
+  deps: Deps,
+  person: Person,
+  closing: Closing,
+  from: FromDevice | null = null,
+) {
   const { organisation, personId } = person
+  const now = deps.now().toISOString()
   const answered = await deps.database.transaction(async (tx) => {
     const before = await mayWrite(tx, person, closing.visit)
     const stored = await queries.visitById(tx, organisation.id, closing.visit.id)
     if (stored?.stage === 'closed') return { again: true, before: null }
     const rated = await checked(tx, organisation.id, closing)
-    await queries.storeVisit(tx, organisation.id, personId, closing.visit, 'closed', deps.now().toISOString())
-    if (rated) await storeRating(tx, person, rated.input, rated.rated, deps.now())
+    await queries.storeVisit(tx, organisation.id, personId, closing.visit, {
+      stage: 'closed',
+      closedAt: now,
+      clockOffsetMs: from?.putRightMs ?? null,
+    })
+    if (rated) await storeRating(tx, person, rated.input, rated.rated, earlier(now, closing.visit.endedAt))
     for (const work of closing.works)
       await insertWork(tx, organisation.id, {
         ...work,
@@ -57,12 +84,11 @@ export async function closeVisit(deps: Deps, person: Person, closing: Closing) {
         visitId: closing.visit.id,
       })
     if (closing.urgentNote)
-      await insertNote(
+      await keepNote(
         tx,
-        organisation.id,
-        personId,
+        person,
         { ...closing.urgentNote, treeId: closing.visit.treeId, visitId: closing.visit.id },
-        deps.now(),
+        earlier(now, from?.madeAt ?? null),
       )
     await queries.markStop(
       tx,
@@ -111,11 +137,20 @@ async function checked(tx: Session, organisationId: string, closing: Closing) {
   return { input, rated: result.rated }
 }
 
-async function storeRating(tx: Session, person: Person, input: RatingInput, rated: RatedTree, now: Date) {
+const earlier = (now: string, at: string | null) =>
+  at !== null && Date.parse(at) < Date.parse(now) ? at : now
+
+async function storeRating(
+  tx: Session,
+  person: Person,
+  input: RatingInput,
+  rated: RatedTree,
+  ratedAt: string,
+) {
   const policy = await policyOf(tx, person.organisation.id)
   await queries.insertRating(tx, person.organisation.id, person.personId, {
     ...input,
-    ratedAt: now.toISOString(),
+    ratedAt,
     worst: rated.worst,
     computedRisk: rated.computedRisk,
     risk: rated.risk,
