@@ -153,11 +153,11 @@ function firstLine(bytes: Buffer): string | null {
 
 /** Puts the bytes of requests together again for those who listen. */
 function gatherer(ears: { which: Which; heard: (request: Heard) => void }[]) {
-  let open: { ear: (typeof ears)[number]; first: string; bytes: Buffer } | null = null
+  let open: { mine: typeof ears; first: string; bytes: Buffer } | null = null
   return (bytes: Buffer, first: string | null) => {
     if (first) {
-      const ear = ears.find(({ which }) => which.test(first))
-      open = ear ? { ear, first, bytes: Buffer.alloc(0) } : null
+      const mine = ears.filter(({ which }) => which.test(first))
+      open = mine.length > 0 ? { mine, first, bytes: Buffer.alloc(0) } : null
     }
     if (!open) return
     open.bytes = Buffer.concat([open.bytes, bytes])
@@ -176,8 +176,8 @@ function gatherer(ears: { which: Which; heard: (request: Heard) => void }[]) {
     )
     const body = open.bytes.subarray(end + 4)
     if (body.length < Number(headers['content-length'] ?? 0)) return
-    const { ear, first: line } = open
+    const { mine, first: line } = open
     open = null
-    ear.heard({ first: line, headers, body })
+    for (const { heard } of mine) heard({ first: line, headers, body })
   }
 }

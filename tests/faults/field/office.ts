@@ -84,6 +84,8 @@ export interface Office {
   copy: Copy
   server: Server
   as(account: Account): Promise<Ask>
+  /** Starts a server where the last one stood. */
+  restart(): Promise<void>
   /** Ends the server without a word and starts another one on what is left. */
   killAndRestart(): Promise<void>
   /** With the server down, and back up after: something done to the database itself. */
@@ -103,6 +105,9 @@ export async function openOffice(ground: Ground): Promise<Office> {
     copy,
     server: await start(),
     as: (account) => self.server.as(account),
+    async restart() {
+      self.server = await start()
+    },
     async killAndRestart() {
       await self.server.kill()
       await copy.age()
