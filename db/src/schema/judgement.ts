@@ -89,6 +89,7 @@ export const urgentNote = pgTable(
     interimClosure: text('interim_closure').notNull(),
     acknowledgedBy: text('acknowledged_by'),
     acknowledgedAt: instant('acknowledged_at'),
+    whatWasDone: text('what_was_done'),
   },
   (t) => [
     primaryKey({ columns: [t.organisationId, t.id] }),

@@ -16,6 +16,7 @@ const columns = {
   writtenAt: urgentNote.writtenAt,
   acknowledgedBy: urgentNote.acknowledgedBy,
   acknowledgedAt: urgentNote.acknowledgedAt,
+  whatWasDone: urgentNote.whatWasDone,
 }
 const notes = (session: Session) =>
   session
@@ -52,7 +53,7 @@ export async function openNotesOfTree(
 
 /** A note as it was entered, with whose it is and when it was written. */
 export async function noteById(session: Session, organisationId: string, id: string) {
-  const { personName: _, acknowledgedBy: __, acknowledgedAt: ___, ...entered } = columns
+  const { personName: _, acknowledgedBy: __, acknowledgedAt: ___, whatWasDone: ____, ...entered } = columns
   const [row] = await session
     .select({ ...entered, personId: urgentNote.personId })
     .from(urgentNote)
@@ -81,18 +82,17 @@ export async function updateNote(
     .where(and(eq(urgentNote.organisationId, organisationId), eq(urgentNote.id, id)))
 }
 
-/** Marks a note as read by the office, once; false where there is none. */
+/** Marks a note as read by the office and acted on, once; false where there is none. */
 export async function acknowledgeNote(
   session: Session,
   organisationId: string,
   id: string,
-  by: string,
-  now: Date,
+  done: { by: string; whatWasDone: string; at: Date },
 ): Promise<boolean> {
   const one = and(eq(urgentNote.organisationId, organisationId), eq(urgentNote.id, id))
   await session
     .update(urgentNote)
-    .set({ acknowledgedBy: by, acknowledgedAt: now.toISOString() })
+    .set({ acknowledgedBy: done.by, acknowledgedAt: done.at.toISOString(), whatWasDone: done.whatWasDone })
     .where(and(one, isNull(urgentNote.acknowledgedAt)))
   return (await session.select({ id: urgentNote.id }).from(urgentNote).where(one)).length > 0
 }

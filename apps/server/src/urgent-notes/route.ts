@@ -1,5 +1,5 @@
 import { createRoute, z } from '@hono/zod-openapi'
-import { urgentNote, urgentNoteInput } from '@underbough/model'
+import { acknowledgeInput, urgentNote, urgentNoteInput } from '@underbough/model'
 import type { Deps } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
 import { allow, answers, body, idParam, nothing, subject } from '../http/subject.ts'
@@ -53,20 +53,18 @@ export const urgentNotes = (deps: Deps) => {
         method: 'post',
         path: '/urgent-notes/{id}/acknowledge',
         tags: ['urgent notes'],
-        summary: 'The office has read it',
-        request: idParam,
+        summary: 'The office has read it and done something',
+        request: { ...idParam, ...body(acknowledgeInput) },
         responses: nothing,
       }),
       async (c) => {
         const person = allow(c, 'officer', 'manager')
         if (
-          !(await acknowledgeNote(
-            db,
-            person.organisation.id,
-            c.req.valid('param').id,
-            person.name,
-            deps.now(),
-          ))
+          !(await acknowledgeNote(db, person.organisation.id, c.req.valid('param').id, {
+            by: person.name,
+            whatWasDone: c.req.valid('json').whatWasDone,
+            at: deps.now(),
+          }))
         )
           refuse('unknown', 'id', 'There is no such note.')
         return c.body(null, 204)

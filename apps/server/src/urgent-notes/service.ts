@@ -40,6 +40,7 @@ export async function keepNote(tx: Session, person: Person, input: UrgentNoteInp
       writtenAt,
       acknowledgedBy: null,
       acknowledgedAt: null,
+      whatWasDone: null,
     })
 }
 

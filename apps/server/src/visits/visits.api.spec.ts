@@ -257,9 +257,18 @@ describe.each(databases)('a visit, on %s', (kind) => {
         (n: { note: { treeId: string } }) => n.note.treeId === treeId,
       )
     expect(await open()).toHaveLength(1)
-    expect((await inspector('POST', `/urgent-notes/${note.id}/acknowledge`)).status).toBe(403)
-    expect((await officer('POST', `/urgent-notes/${note.id}/acknowledge`)).status).toBe(204)
+    const path = `/urgent-notes/${note.id}/acknowledge`
+    const done = { whatWasDone: 'Bench taken away, crew called' }
+    expect((await inspector('POST', path, done)).status).toBe(403)
+    // Reading it is not enough: without a word of what was done it stays.
+    expect((await officer('POST', path, { whatWasDone: ' ' })).status).toBe(400)
+    expect(await open()).toHaveLength(1)
+    expect((await officer('POST', path, done)).status).toBe(204)
+    // A second press changes nothing of the first.
+    expect((await officer('POST', path, { whatWasDone: 'Nothing' })).status).toBe(204)
     expect(await open()).toEqual([])
+    const whole = (await officer('GET', `/trees/${treeId}`)).body
+    expect(whole.urgentNotes.find((n: { id: string }) => n.id === note.id)).toMatchObject(done)
   })
 
   it('an untreated high tree follows its work, and another look does not silence it', async () => {

@@ -112,7 +112,10 @@ export const urgentNote = urgentNoteInput.extend({
   writtenAt: instant,
   acknowledgedBy: z.string().nullable(),
   acknowledgedAt: instant.nullable(),
+  whatWasDone: z.string().nullable().describe('by the office, in the words of the one who acknowledged it'),
 })
+/** The office has read a note: what it did about it. */
+export const acknowledgeInput = z.object({ whatWasDone: text(400) })
 export type UrgentNoteInput = z.infer<typeof urgentNoteInput>
 export type UrgentNote = z.infer<typeof urgentNote>
 

@@ -1,0 +1,1 @@
+ALTER TABLE "urgent_note" ADD COLUMN "what_was_done" text;
