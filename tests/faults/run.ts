@@ -1,7 +1,12 @@
-/** `npm run faults -- [name] [--count N] [--seed S]`: kills a working server at seeded moments and looks at what the next one finds. Exit 1 on any loss. */
+/**
+ * `npm run faults -- [name] [--count N] [--seed S]`: kills a working server at seeded moments and looks at what the next one finds.
+ * `npm run faults -- field [name]`: phones with a real browser, and everything between them and the office failing.
+ * `npm run faults -- phones`: the same in thousands of seeded stories without either. Exit 1 on any loss.
+ */
 import { createConnection } from 'node:net'
 import { parseArgs } from 'node:util'
 import { cases, spanMs } from './cases.ts'
+import { type FieldName, field, fieldCases, phones } from './field/run.ts'
 import { prepare } from './ground.ts'
 
 const TREES = 1000
@@ -14,11 +19,12 @@ const { values, positionals } = parseArgs({
   },
   allowPositionals: true,
 })
-const [name] = positionals
+const [name, part] = positionals
+if (name === 'phones') process.exit((await phones(Number(values.count), Number(values.seed))) > 0 ? 1 : 0)
+if (name === 'field') await fieldThenExit()
 const names = (Object.keys(cases) as (keyof typeof cases)[]).filter((one) => !name || one === name)
 if (names.length === 0) {
-  console.error(`There is no fault “${name}”. Known: ${Object.keys(cases).join(', ')}.`)
-  process.exit(2)
+  unknown(`${name}`, [...Object.keys(cases), 'field', 'phones'])
 }
 const kinds = (values.database ?? ['embedded', 'postgresql']) as ('embedded' | 'postgresql')[]
 for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => process.exit(130))
@@ -33,6 +39,25 @@ for (const kind of kinds) {
   await ground.remove()
 }
 process.exit(losses > 0 ? 1 : 0)
+
+function unknown(word: string, known: string[]): never {
+  console.error(`There is no fault “${word}”. Known: ${known.join(', ')}.`)
+  process.exit(2)
+}
+
+async function fieldThenExit(): Promise<never> {
+  const known = Object.keys(fieldCases) as FieldName[]
+  const chosen = known.filter((one) => !part || one === part)
+  if (chosen.length === 0) unknown(`${part}`, known)
+  const kind = values.database?.[0] ?? ((await postgresAnswers()) ? 'postgresql' : 'embedded')
+  const bad = await field(
+    chosen,
+    Number(values.count),
+    seeded(Number(values.seed)),
+    kind as 'embedded' | 'postgresql',
+  )
+  process.exit(bad > 0 ? 1 : 0)
+}
 
 async function rounds(
   kind: string,

@@ -122,11 +122,13 @@ export async function toTheDay(page: Page): Promise<void> {
   await nextTag(page)
 }
 
-/** Skips the next stop with a reason. */
+/** Skips the next stop with a reason. The dialog says which one it is. */
 export async function skipNext(page: Page, ledger: Ledger, because: string): Promise<string> {
-  const tag = await nextTag(page)
-  if (!tag) throw new Error('The day has no stop left.')
+  await nextTag(page)
   await button(page, 'Skip').click()
+  const title = await page.getByRole('dialog').getByRole('heading').first().textContent()
+  const tag = /^Skip (\S+)/.exec(title ?? '')?.[1]
+  if (!tag) throw new Error(`The dialog names no tree: ${title}`)
   await page.getByLabel('Why it is skipped').fill(because)
   await button(page, 'Skip this stop').click()
   await page.getByRole('dialog').waitFor({ state: 'detached', timeout: PRESS_MS })
