@@ -257,8 +257,10 @@ export const useUrgentNotes = (enabled = true) =>
 export function useAcknowledge() {
   const memory = useQueryClient()
   return useMutation({
-    mutationFn: (id: string) => api.post(`/urgent-notes/${id}/acknowledge`),
-    onSettled: () => memory.invalidateQueries({ queryKey: ['urgent'] }),
+    mutationFn: ({ id, whatWasDone }: { id: string; whatWasDone: string }) =>
+      api.post(`/urgent-notes/${id}/acknowledge`, { whatWasDone }),
+    onSettled: () =>
+      Promise.all(['urgent', 'tree'].map((key) => memory.invalidateQueries({ queryKey: [key] }))),
   })
 }
 
