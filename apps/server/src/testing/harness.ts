@@ -25,7 +25,7 @@ export interface Answer {
   body: any
   headers: Headers
 }
-/** Asks the API as one signed-in person. */
+/** Asks the API as one signed-in person; a form or bytes go as they are, everything else as JSON. */
 export type Ask = (method: string, path: string, body?: unknown) => Promise<Answer>
 
 export interface Harness {
@@ -58,15 +58,16 @@ export async function startHarness(
   const client =
     (cookie?: string): Ask =>
     async (method, path, body) => {
-      const form = body instanceof FormData
+      const asIs = body instanceof FormData || body instanceof Uint8Array
       const response = await app.request(`/api${path}`, {
         method,
         headers: {
           host: '127.0.0.1',
           ...(cookie ? { cookie } : {}),
-          ...(body && !form ? { 'content-type': 'application/json' } : {}),
+          ...(body instanceof Uint8Array ? { 'content-type': 'application/octet-stream' } : {}),
+          ...(body && !asIs ? { 'content-type': 'application/json' } : {}),
         },
-        body: form ? body : body === undefined ? undefined : JSON.stringify(body),
+        body: asIs ? (body as BodyInit) : body === undefined ? undefined : JSON.stringify(body),
       })
       const type = response.headers.get('content-type') ?? ''
       const read = type.includes('json')
