@@ -60,7 +60,6 @@ import { countable, isWide, mapFilter, mapTreeOf, openNarrowing, sayNarrowing } 
 import { ToolWords } from './ToolWords.tsx'
 import { TreeForm } from './TreeForm.tsx'
 import { TreeLeaf } from './TreeLeaf.tsx'
-import { UrgentCalls } from './UrgentCalls.tsx'
 import { useRounds } from './useRounds.ts'
 import { ZoneForm } from './ZoneForm.tsx'
 import { ZoneLeaf } from './ZoneLeaf.tsx'
@@ -317,7 +316,6 @@ function Ground({
     <div className={chosen ? 'ground-page ground-chosen' : 'ground-page'}>
       <h1 className="out-of-sight">Ground</h1>
       <div className="map-side">
-        {mayChange ? <UrgentCalls onTree={(id) => choose('tree', id)} /> : null}
         <ToolWords
           tool={tool}
           mayChange={mayChange}

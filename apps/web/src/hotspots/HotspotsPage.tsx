@@ -1,9 +1,8 @@
 import { zoneKinds } from '@underbough/model'
 import { ZoneSwatch, zoneNames } from '@underbough/pictures'
 import { useEffect, useMemo, useRef, useState } from 'react'
-import { useNavigate, useSearchParams } from 'react-router'
+import { useSearchParams } from 'react-router'
 import { useGroundFeatures, useMapView, useTilesVersion } from '../api/index.ts'
-import { UrgentCalls } from '../ground/UrgentCalls.tsx'
 import {
   Button,
   Empty,
@@ -17,7 +16,6 @@ import {
   Words,
 } from '../look/index.ts'
 import { type Bounds, boundsOf, GroundMap, type MapPort, plainPicture } from '../map/index.ts'
-import { mayChange, usePerson } from '../shell/index.ts'
 import { HotspotTable } from './HotspotTable.tsx'
 import { useHotspots } from './hooks.ts'
 import { axisOf, type Basis, ranked } from './ranking.ts'
@@ -31,8 +29,6 @@ const CLOSE_ZOOM = 17.4
 
 /** Where falls would meet people: zones on a list and on the map, in step. */
 export default function HotspotsPage() {
-  const me = usePerson()
-  const go = useNavigate()
   const found = useHotspots()
   const view = useMapView()
   if (found.error || view.error)
@@ -52,7 +48,6 @@ export default function HotspotsPage() {
   if (!found.data || !view.data) return <Loading>Ranking the zones.</Loading>
   return (
     <div className="hotspots-page">
-      {mayChange(me.role) ? <UrgentCalls onTree={(id) => go(`/trees/${id}`)} /> : null}
       {found.data.zones.length === 0 ? (
         <div className="page">
           <h1>Where falls would meet people</h1>

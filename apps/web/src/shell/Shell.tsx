@@ -2,9 +2,11 @@ import { Suspense } from 'react'
 import { Outlet, useMatches } from 'react-router'
 import { Refused, refusalsOf, useHere } from '../api/index.ts'
 import { Button, ErrorNote, Fills, Loading } from '../look/index.ts'
+import { UrgentBar } from '../urgent/index.ts'
 import { FootBar } from './FootBar.tsx'
 import { OfficeLine } from './OfficeLine.tsx'
 import { PersonProvider } from './person.ts'
+import { mayChange } from './places.ts'
 import { RunningHead } from './RunningHead.tsx'
 import { SignIn } from './SignIn.tsx'
 import { VersionLine } from './VersionLine.tsx'
@@ -25,6 +27,7 @@ export function Shell() {
           <RunningHead />
           <OfficeLine here={here.data} />
           <VersionLine />
+          {mayChange(here.data.me.role) ? <UrgentBar /> : null}
           <main id="page" tabIndex={-1}>
             <Suspense fallback={<Loading />}>
               <Outlet />

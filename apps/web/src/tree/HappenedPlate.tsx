@@ -1,7 +1,7 @@
-import { type ScenarioPart, scenarioParts } from '@underbough/model'
+import { type ScenarioPart, scenarioParts, type UrgentNote } from '@underbough/model'
 import { type EventKind, eventKinds } from '@underbough/rating'
 import { useState } from 'react'
-import { refusalsOf, type TreeWhole, useAcknowledge } from '../api/index.ts'
+import { refusalsOf, type TreeWhole } from '../api/index.ts'
 import {
   Button,
   count,
@@ -18,6 +18,7 @@ import {
   Tick,
 } from '../look/index.ts'
 import { mayChange, usePerson } from '../shell/index.ts'
+import { AcknowledgeDialog } from '../urgent/AcknowledgeDialog.tsx'
 import { eventName } from './facts.ts'
 import { useAddEvent, useAddFailure, usePolicy } from './hooks.ts'
 
@@ -31,7 +32,7 @@ const partNames: Record<ScenarioPart, string> = {
 export function HappenedPlate({ no, whole, today }: { no: number; whole: TreeWhole; today: string }) {
   const [adding, setAdding] = useState<'event' | 'failure' | null>(null)
   const { role } = usePerson()
-  const acknowledge = useAcknowledge()
+  const [asked, setAsked] = useState<UrgentNote | null>(null)
   const { urgentNotes, failures, events } = whole
   // An answer kept on a device by an earlier version has none.
   const walkOvers = whole.walkOvers ?? []
@@ -55,14 +56,12 @@ export function HappenedPlate({ no, whole, today }: { no: number; whole: TreeWho
                 <p className="s q">
                   {note.personName}.{' '}
                   {note.acknowledgedBy
-                    ? `Acknowledged by ${note.acknowledgedBy}.`
+                    ? `Acknowledged by ${note.acknowledgedBy}${note.whatWasDone ? `: ${note.whatWasDone}` : ''}.`
                     : 'Nobody has acknowledged it.'}
                 </p>
               </div>
               {note.acknowledgedBy || !mayChange(role) ? null : (
-                <Button isDisabled={acknowledge.isPending} onPress={() => acknowledge.mutate(note.id)}>
-                  Acknowledge
-                </Button>
+                <Button onPress={() => setAsked(note)}>Acknowledge</Button>
               )}
             </li>
           ))}
@@ -109,6 +108,7 @@ export function HappenedPlate({ no, whole, today }: { no: number; whole: TreeWho
           </Button>
         </div>
       )}
+      {asked ? <AcknowledgeDialog note={asked} tree={whole.tree} onClose={() => setAsked(null)} /> : null}
       {adding === 'event' ? (
         <EventForm treeId={whole.tree.id} today={today} onClose={() => setAdding(null)} />
       ) : null}

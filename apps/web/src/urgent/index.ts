@@ -1,0 +1,3 @@
+/** Urgent notes as the office meets them. */
+export { AcknowledgeDialog } from './AcknowledgeDialog.tsx'
+export { UrgentBar } from './UrgentBar.tsx'
