@@ -12,12 +12,14 @@ import {
 } from 'react'
 import { Button as AriaButton } from 'react-aria-components/Button'
 import { Furniture, neatLinePx } from './Furniture.tsx'
-import { MapLibrePort } from './maplibre.ts'
 import type { MapEvents, MapPicture, MapPort, MapPortMaker, MapTool, ViewState } from './port.ts'
 import { type Bounds, type Squares, squaresOver } from './squares.ts'
 import './map.css'
 
-const PortContext = createContext<MapPortMaker>(() => new MapLibrePort())
+// The engine weighs more than everything else a page needs: it comes once a map is drawn, after the page can be used.
+const PortContext = createContext<MapPortMaker>(() =>
+  import('./maplibre.ts').then(({ MapLibrePort }) => new MapLibrePort()),
+)
 /** Puts another map under a page, for tests: `<MapProvider make={() => new FakeMap()}>`. */
 export function MapProvider({ make, children }: { make: MapPortMaker; children: ReactNode }) {
   return <PortContext value={make}>{children}</PortContext>
@@ -65,34 +67,38 @@ export function GroundMap(props: GroundMapProps) {
   useImperativeHandle<MapPort | null, MapPort | null>(ref, () => (ready ? port.current : null), [ready])
 
   useEffect(() => {
-    const made = make()
     let open = true
+    let made: MapPort | null = null
     const now = () => latest.current
-    made
-      .open(place.current!, { bounds: now().start ?? now().ground, paddingPx: 8 }, now().picture, {
-        view: (state) => {
-          setView(state)
-          now().onView?.(state, made)
-        },
-        pickTree: (tree) => now().onPickTree?.(tree),
-        pickZone: (zone) => now().onPickZone?.(zone),
-        pickNothing: () => now().onPickNothing?.(),
-        drawn: (t, geometry) => now().onDrawn?.(t, geometry),
-        refused: (t, sentence) => now().onRefused?.(t, sentence),
-        measured: (metres) => now().onMeasured?.(metres),
-        idle: () => now().onIdle?.(made),
-      })
-      .then(() => {
-        if (!open) return
-        port.current = made
-        setReady(true)
-      })
-      .catch(() => open && setFailed(true))
+    const tellsOf = (engine: MapPort): MapEvents => ({
+      view: (state) => {
+        setView(state)
+        now().onView?.(state, engine)
+      },
+      pickTree: (tree) => now().onPickTree?.(tree),
+      pickZone: (zone) => now().onPickZone?.(zone),
+      pickNothing: () => now().onPickNothing?.(),
+      drawn: (t, geometry) => now().onDrawn?.(t, geometry),
+      refused: (t, sentence) => now().onRefused?.(t, sentence),
+      measured: (metres) => now().onMeasured?.(metres),
+      idle: () => now().onIdle?.(engine),
+    })
+    const begin = async () => {
+      const engine = await make()
+      if (!open) return
+      made = engine
+      const start = { bounds: now().start ?? now().ground, paddingPx: 8 }
+      await engine.open(place.current!, start, now().picture, tellsOf(engine))
+      if (!open) return
+      port.current = engine
+      setReady(true)
+    }
+    begin().catch(() => open && setFailed(true))
     return () => {
       open = false
       port.current = null
       setReady(false)
-      made.close()
+      made?.close()
     }
   }, [make])
 

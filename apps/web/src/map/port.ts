@@ -126,4 +126,4 @@ export interface MapPort {
   trees(within?: Polygon): MapTree[]
   close(): void
 }
-export type MapPortMaker = () => MapPort
+export type MapPortMaker = () => MapPort | Promise<MapPort>
