@@ -21,7 +21,7 @@ interface Common {
 export interface FieldProps extends Common {
   value: string
   onChange(value: string): void
-  type?: 'text' | 'email' | 'password' | 'search' | 'date' | 'time'
+  type?: 'text' | 'email' | 'password' | 'search' | 'date' | 'time' | 'tel'
   inputMode?: 'text' | 'numeric' | 'decimal' | 'email'
   autoComplete?: string
   multiline?: boolean

@@ -1,4 +1,4 @@
-import type { Site } from '@underbough/model'
+import type { Refusal, Site } from '@underbough/model'
 import { useState } from 'react'
 import { refusalsOf, useSites } from '../api/index.ts'
 import {
@@ -14,6 +14,7 @@ import {
   refusalAt,
 } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
+import { ContactsPart, contactsOf } from './ContactsPart.tsx'
 import { useKeepSite } from './hooks.ts'
 import { WindRose, windSays } from './WindRose.tsx'
 
@@ -40,6 +41,7 @@ export function SitesPart() {
           <tr>
             <th>Site</th>
             <th>Strong gusts from</th>
+            <th>Whom to call</th>
             <th>Time zone</th>
             <th className="n">Way over straight line</th>
             <th>
@@ -60,6 +62,7 @@ export function SitesPart() {
                   'not known: every bearing alike'
                 )}
               </td>
+              <td>{site.contacts.map(({ name }) => name).join(', ') || 'nobody entered yet'}</td>
               <td>{site.timeZone ?? `${me.organisation.timeZone}, as the organisation`}</td>
               <td className="n">{site.detourFactor}</td>
               <td className="n">
@@ -81,7 +84,25 @@ function SiteForm({ site, onClose }: { site: Site; onClose(): void }) {
   const [name, setName] = useState(site.name)
   const [timeZone, setTimeZone] = useState(site.timeZone ?? '')
   const [detourFactor, setDetour] = useState<number | null>(site.detourFactor)
-  const refusals = refusalsOf(keep.error)
+  const [contacts, setContacts] = useState(site.contacts)
+  const [unfit, setUnfit] = useState<readonly Refusal[]>([])
+  const refusals = [...unfit, ...refusalsOf(keep.error)]
+  const send = () => {
+    const read = contactsOf(contacts)
+    setContacts(read.contacts)
+    setUnfit(read.refusals)
+    if (read.refusals.length > 0) return
+    keep.mutate(
+      {
+        ...site,
+        name,
+        timeZone: timeZone.trim() || null,
+        detourFactor: detourFactor ?? 1,
+        contacts: read.contacts,
+      },
+      { onSuccess: onClose },
+    )
+  }
   return (
     <Dialog
       title={site.name}
@@ -92,12 +113,7 @@ function SiteForm({ site, onClose }: { site: Site; onClose(): void }) {
           <Button
             kind="do"
             isDisabled={keep.isPending || !name.trim() || detourFactor === null}
-            onPress={() =>
-              keep.mutate(
-                { ...site, name, timeZone: timeZone.trim() || null, detourFactor: detourFactor ?? 1 },
-                { onSuccess: onClose },
-              )
-            }
+            onPress={send}
           >
             Keep
           </Button>
@@ -122,6 +138,7 @@ function SiteForm({ site, onClose }: { site: Site; onClose(): void }) {
         refusal={refusalAt(refusals, 'detourFactor')}
         onChange={setDetour}
       />
+      <ContactsPart contacts={contacts} onChange={setContacts} refusals={refusals} />
     </Dialog>
   )
 }
