@@ -22,7 +22,11 @@ let askedAt: number | null = null
 let silences = 0
 let timer: ReturnType<typeof setTimeout> | null = null
 let running: Promise<void> | null = null
-let wish: { eager: boolean; othersToo: boolean } | null = null
+interface Asked {
+  eager: boolean
+  others: readonly string[]
+}
+let wish: Asked | null = null
 const takenListeners = new Set<() => void>()
 
 /** Calls back when the office has taken entries of this device: what was read from it before is old. Answers how to stop. */
@@ -32,15 +36,15 @@ export function onTaken(listener: () => void): () => void {
 }
 
 /**
- * Sends what waits: now, and again until nothing does. `eager`: put-off entries go too. `othersToo`: an officer's or manager's word that
- * what other people left on this device goes as theirs.
+ * Sends what waits: now, and again until nothing does. `eager`: put-off entries go too. `others`: authors whose entries an officer
+ * or manager sends as theirs.
  */
-export function sendNow({ eager = true, othersToo = false } = {}): Promise<void> {
-  wish = { eager: eager || (wish?.eager ?? false), othersToo: othersToo || (wish?.othersToo ?? false) }
+export function sendNow({ eager = true, others = [] }: Partial<Asked> = {}): Promise<void> {
+  wish = { eager: eager || (wish?.eager ?? false), others: [...(wish?.others ?? []), ...others] }
   if (eager) silences = 0
   running ??= (async () => {
     while (wish) {
-      const asked: { eager: boolean; othersToo: boolean } = wish
+      const asked: Asked = wish
       wish = null
       await pass(asked)
     }
@@ -50,13 +54,22 @@ export function sendNow({ eager = true, othersToo = false } = {}): Promise<void>
   return running
 }
 
+/** A person does not wait longer than that for a message on its way. */
+const patienceMs = 5_000
+
 /** Nothing is on its way while `work` runs, in no window: what it takes back was not sent behind its person's back. */
-export function whileNothingGoes<T>(work: () => Promise<T>): Promise<T> {
-  if (!navigator.locks) return (running ?? Promise.resolve()).then(work)
-  return navigator.locks.request(lockName, work) as Promise<T>
+export async function whileNothingGoes<T>(work: () => Promise<T>): Promise<T> {
+  if (!navigator.locks) return work()
+  try {
+    const options = { signal: AbortSignal.timeout(patienceMs) }
+    return (await navigator.locks.request(lockName, options, work)) as T
+  } catch (error) {
+    if ((error as Error)?.name === 'TimeoutError') return work()
+    throw error
+  }
 }
 
-async function pass(asked: { eager: boolean; othersToo: boolean }): Promise<void> {
+async function pass(asked: Asked): Promise<void> {
   if (timer) clearTimeout(timer)
   tellKeep({ sending: true })
   let wait: number | null = againMs
@@ -77,13 +90,7 @@ async function alone(work: () => Promise<number | null>): Promise<number | null>
 }
 
 /** Answers how long to wait for the next pass, ms; null where nothing waits. */
-async function passAlone({
-  eager,
-  othersToo,
-}: {
-  eager: boolean
-  othersToo: boolean
-}): Promise<number | null> {
+async function passAlone({ eager, others }: Asked): Promise<number | null> {
   const askKnown = askedAt === null || Date.now() - askedAt > askEveryMs
   const entries = await device.entries.toArray()
   if (!entries.some(({ state }) => state === 'waiting') && !(askKnown && entries.length > 0)) return null
@@ -91,11 +98,9 @@ async function passAlone({
   if (who.said !== 'yes') return ended(who.said === 'signed-out' ? 'signed-out' : 'silent')
   const { personId, role } = who.value
   await device.entries.where({ authorId: nobodyKnown }).modify({ authorId: personId })
-  const maySendOthers = othersToo && (role === 'officer' || role === 'manager')
+  const maySendOthers = role === 'officer' || role === 'manager'
   const done = await drain(keep, officeByHttp, now, {
-    authorIds: maySendOthers
-      ? [...new Set([personId, ...entries.map(({ authorId }) => authorId)])]
-      : [personId],
+    authorIds: [personId, ...(maySendOthers ? others : [])],
     eager,
     askKnown,
     silences,

@@ -1,7 +1,6 @@
 import { type ReactNode, useEffect, useState } from 'react'
 import { Loading } from '../look/index.ts'
-import { nothingOnItsWay } from './send.ts'
-import { type KeptReading, keepReading, readingHere } from './store.ts'
+import { type KeptReading, takeUpReading } from './store.ts'
 
 /** Holds the first picture of a reading: what arrives later must not change it under a person's thumb. */
 export function Begun(props: {
@@ -28,13 +27,5 @@ export function Begun(props: {
 
 /** A reading this device keeps, taken up again: it waits until it is handed in anew. null where it is not here, or nothing is kept. */
 export async function takeUp(id: string, personId: string): Promise<KeptReading | null> {
-  await nothingOnItsWay()
-  try {
-    const found = await readingHere(id)
-    if (!found || found.personId !== personId) return null
-    if (found.probe) await keepReading({ ...found, probe: null })
-    return { ...found, probe: null }
-  } catch {
-    return null
-  }
+  return takeUpReading(id, personId).catch(() => null)
 }

@@ -1,12 +1,11 @@
-import { useQueryClient } from '@tanstack/react-query'
 import type { ProbeOf } from '@underbough/model'
 import { acceptBorders } from '@underbough/wood'
 import { useEffect, useState } from 'react'
+import { refusalOfKeeping } from '../keep/index.ts'
 import { Button, Field, Notice, Refusals, refusalAt } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
 import { BordersBench, type BordersNow } from './BordersBench.tsx'
-import { sendReadings } from './send.ts'
-import { bordersOfProbe, dropBorders, type KeptBorders, keepBorders } from './store.ts'
+import { acceptHere, bordersOfProbe, dropBordersHere, type KeptBorders, keepBorders } from './store.ts'
 import { useTrace } from './useTrace.ts'
 import './probes.css'
 
@@ -31,7 +30,6 @@ function Editor({
   onDone?: () => void
 }) {
   const { personId } = usePerson()
-  const memory = useQueryClient()
   const { raw, proposed, resistanceUnit } = probe.reading
   const latest = probe.borders.at(-1)
   const [state, setState] = useState<KeptBorders>(
@@ -71,13 +69,13 @@ function Editor({
       refusals: [],
       keptAt: Date.now(),
     }
-    setState(next)
-    await keepBorders(next)
-    await sendReadings(personId)
-    const left = await bordersOfProbe(probe.id)
-    if (left) setState(left)
-    void memory.invalidateQueries({ queryKey: ['tree', probe.treeId] })
-    if (!left || left.accepted) onDone?.()
+    try {
+      await acceptHere(next, `Borders of trace ${probe.label}`)
+      setState(next)
+      onDone?.()
+    } catch (error) {
+      setState({ ...state, refusals: [refusalOfKeeping(error, 'what you accepted')] })
+    }
   }
   return (
     <div className="borders-editor">
@@ -115,7 +113,7 @@ function Editor({
           <Button
             kind="quiet"
             onPress={() => {
-              void dropBorders(probe.id).catch(() => {})
+              void dropBordersHere(probe.id).catch(() => {})
               onDone()
             }}
           >

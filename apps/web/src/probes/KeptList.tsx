@@ -13,8 +13,8 @@ export function KeptList({
 }) {
   if (here.length === 0) return null
   return (
-    <section className="kept-readings" aria-label="On this device">
-      <h2>On this device, not yet in the office</h2>
+    <section className="kept-readings" aria-label="On this phone">
+      <h2>On this phone, not yet at the office</h2>
       <ul className="kinds">
         {here.map((one) => (
           <li key={one.id}>

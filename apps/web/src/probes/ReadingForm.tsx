@@ -10,7 +10,7 @@ import { HowPart, WherePart, WoundCaution } from './SharedPart.tsx'
 import { SoundingPart } from './SoundingPart.tsx'
 import type { KeptReading } from './store.ts'
 import { TracePart } from './TracePart.tsx'
-import { type Handed, useReading } from './useReading.ts'
+import { useReading } from './useReading.ts'
 import { kindNames, wounds } from './words.ts'
 
 export interface VisitChoice {
@@ -24,7 +24,7 @@ export interface ReadingFormProps {
   visits: readonly VisitChoice[] | null
   cores: readonly CoreChoice[]
   holesAt(reading: KeptReading): number
-  onHanded(handed: Handed): void
+  onHanded(readingId: string): void
   onLeave(): void
 }
 
@@ -52,11 +52,12 @@ export function ReadingForm(props: ReadingFormProps) {
         <span role="status" className="s">
           {kept.keptAt > 0 ? (
             <KeepingState keeping={handle.unkept ? 'not-kept' : 'on-this-phone'}>
-              {handle.unkept ? 'This browser keeps nothing' : `Kept on this device, ${sayTime(kept.keptAt)}`}
+              {handle.unkept ? 'Not kept' : `On this phone, ${sayTime(kept.keptAt)}`}
             </KeepingState>
           ) : null}
         </span>
       </header>
+      {handle.unkept ? <Notice tone="refused">{handle.unkept.message}</Notice> : null}
       {kept.refusals.length > 0 && asked === 0 ? (
         <Refusals
           title="The office did not take this reading."

@@ -1,6 +1,6 @@
-import { useQueryClient } from '@tanstack/react-query'
 import { useState } from 'react'
 import { Button as AriaButton } from 'react-aria-components/Button'
+import { useStanding } from '../keep/index.ts'
 import { Button, Notice } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
 import { Begun, takeUp } from './Begun.tsx'
@@ -9,7 +9,6 @@ import { KeptList } from './KeptList.tsx'
 import { holesAt, nextLabel } from './labels.ts'
 import { ReadingForm, type VisitChoice } from './ReadingForm.tsx'
 import type { KeptReading } from './store.ts'
-import type { Handed } from './useReading.ts'
 import { emptyValues } from './values.ts'
 import { kindNames, kindSays, type ProbeKind, probeKinds } from './words.ts'
 import '../visit/visit.css'
@@ -33,9 +32,7 @@ export function ReadingPlace(props: {
   const me = usePerson()
   const probes = useProbes(treeId)
   const all = useReadingsHere(treeId)
-  const memory = useQueryClient()
-  const [handed, setHanded] = useState<Handed | null>(null)
-  const here = all.filter((one) => one.personId === me.personId)
+  const [handed, setHanded] = useState<string | null>(null)
   const stored = probes.data ?? []
   const settled = !probes.isPending || probes.fetchStatus === 'paused'
   const holes = [
@@ -92,9 +89,8 @@ export function ReadingPlace(props: {
             holesAt={({ id, visitId: visit, values }) =>
               holesAt(holes, { id, visitId: visit, heightM: values.heightM })
             }
-            onHanded={(how) => {
-              setHanded(how)
-              void memory.invalidateQueries({ queryKey: ['tree', treeId, 'probes'] })
+            onHanded={(readingId) => {
+              setHanded(readingId)
               onWish(null)
             }}
             onLeave={() => onWish(null)}
@@ -107,14 +103,8 @@ export function ReadingPlace(props: {
       <h1 tabIndex={-1}>
         Add a reading <span className="q">{treeName}</span>
       </h1>
-      {handed === 'in-the-office' ? (
-        <Notice tone="kept" title="The reading is in the office." />
-      ) : handed === 'on-this-device' ? (
-        <Notice tone="mind" title="The reading is kept on this device.">
-          It goes to the office by itself, after its visit and when there is signal.
-        </Notice>
-      ) : null}
-      <KeptList here={here} onOpen={(readingId) => onWish({ readingId, kind: null })} />
+      {handed ? <Handed readingId={handed} /> : null}
+      <KeptList here={all} onOpen={(readingId) => onWish({ readingId, kind: null })} />
       <ul className="kinds">
         {probeKinds.map((kind) => (
           <li key={kind}>
@@ -131,5 +121,22 @@ export function ReadingPlace(props: {
         </Button>
       </div>
     </div>
+  )
+}
+
+/** Where a reading that was just handed in is now. */
+function Handed({ readingId }: { readingId: string }) {
+  const standing = useStanding(readingId)
+  if (standing === 'at-the-office') return <Notice tone="kept" title="The reading is at the office." />
+  if (standing === 'refused')
+    return (
+      <Notice tone="refused" title="The office did not take the reading.">
+        It is a draft again, below; nothing of it is lost.
+      </Notice>
+    )
+  return (
+    <Notice tone="kept" title="The reading is on this phone.">
+      It goes to the office by itself, after its visit and when there is signal.
+    </Notice>
   )
 }

@@ -1,21 +1,16 @@
 import { useQuery } from '@tanstack/react-query'
 import type { Probe } from '@underbough/model'
-import { liveQuery } from 'dexie'
-import { useEffect, useState } from 'react'
 import { api } from '../api/index.ts'
+import { useLive } from '../keep/index.ts'
+import { usePerson } from '../shell/index.ts'
 import { type KeptReading, readingsOfTree } from './store.ts'
 
-const none: readonly KeptReading[] = []
+const none: KeptReading[] = []
 
-/** Readings of a tree that this device keeps and the office lacks, followed as they come and go. */
+/** This person's readings of a tree that the office lacks, followed as they come and go. */
 export function useReadingsHere(treeId: string): readonly KeptReading[] {
-  const [here, setHere] = useState<readonly KeptReading[]>(none)
-  useEffect(() => {
-    // A browser that keeps nothing has nothing to show.
-    const watch = liveQuery(() => readingsOfTree(treeId)).subscribe({ next: setHere, error: () => {} })
-    return () => watch.unsubscribe()
-  }, [treeId])
-  return here
+  const { personId } = usePerson()
+  return useLive(`${treeId} ${personId}`, () => readingsOfTree(treeId, personId), none)
 }
 
 /** Readings of a tree in the office, those of the newest visit first. */

@@ -1,12 +1,9 @@
-import { useQueryClient } from '@tanstack/react-query'
 import type { Refusal } from '@underbough/model'
 import { acceptBorders, proposeSegments, readTrace } from '@underbough/wood'
 import { useRef, useState } from 'react'
-import { api, refusalsOf } from '../api/index.ts'
-import { countWaiting } from '../visit/send.ts'
+import { refusalOfKeeping } from '../keep/index.ts'
 import { checkReading } from './check.ts'
-import { sendReadings } from './send.ts'
-import { type KeptReading, keepBorders, keepReading, putAwayReading, readingHere } from './store.ts'
+import { handIn, type KeptBorders, type KeptReading, keepReading, putAwayReading } from './store.ts'
 import { barkHintOf, columnsOf } from './trace.ts'
 import type { Values } from './values.ts'
 
@@ -19,43 +16,32 @@ export interface ReadingHandle {
   /** Rises with each press that found something missing, so that the form goes to it. */
   asked: number
   sending: boolean
-  /** Whether the browser keeps nothing: then what is typed lives on this page alone. */
-  unkept: boolean
+  /** Why the last change is not on this device; null while all is. */
+  unkept: Refusal | null
   hand(): Promise<void>
   putAway(): Promise<void>
 }
 
-/** What became of a reading that was handed in. */
-export type Handed = 'in-the-office' | 'on-this-device'
-
 /** A reading while it is entered: every change is kept on the device at once; handed in, it goes to the office after its visit. */
-export function useReading(initial: KeptReading, onHanded: (handed: Handed) => void): ReadingHandle {
+export function useReading(initial: KeptReading, onHanded: (readingId: string) => void): ReadingHandle {
   const [kept, setKept] = useState(initial)
   const [refusals, setRefusals] = useState<readonly Refusal[]>(initial.refusals)
   const [asked, setAsked] = useState(0)
   const [sending, setSending] = useState(false)
-  const [unkept, setUnkept] = useState(false)
+  const [unkept, setUnkept] = useState<Refusal | null>(null)
   const now = useRef(initial)
-  const memory = useQueryClient()
 
   const put = async (next: KeptReading): Promise<boolean> => {
-    const isFirst = now.current.keptAt === 0
     now.current = next
     setKept(next)
     try {
       await keepReading(next)
-      if (isFirst) await countWaiting()
+      setUnkept(null)
       return true
-    } catch {
-      setUnkept(true)
+    } catch (error) {
+      setUnkept(refusalOfKeeping(error, 'this reading'))
       return false
     }
-  }
-  const comeBack = (left: KeptReading) => {
-    now.current = left
-    setKept(left)
-    setRefusals(left.refusals)
-    setAsked((times) => times + 1)
   }
   const check = ({ values, id, visitId }: KeptReading) => checkReading(values, id, visitId)
   const change = (part: Partial<Values>) => {
@@ -70,22 +56,12 @@ export function useReading(initial: KeptReading, onHanded: (handed: Handed) => v
     setRefusals(reasons(checked))
     if (!checked.ok) return setAsked((times) => times + 1)
     setSending(true)
+    const handed = { ...now.current, probe: checked.value, refusals: [], keptAt: Date.now() }
     try {
-      const isKept = await put({ ...now.current, probe: checked.value, refusals: [], keptAt: Date.now() })
-      if (!isKept) {
-        // A browser that keeps nothing has no queue: it goes now or not at all.
-        await api.post('/probes', checked.value)
-        onHanded('in-the-office')
-        return
-      }
-      await keepStand(now.current)
-      await sendReadings(now.current.personId)
-      const left = await readingHere(initial.id)
-      if (left && !left.probe) return comeBack(left)
-      void memory.invalidateQueries({ queryKey: ['tree', initial.treeId] })
-      onHanded(left ? 'on-this-device' : 'in-the-office')
+      await handIn(handed, standOf(handed))
+      onHanded(initial.id)
     } catch (error) {
-      comeBack({ ...now.current, probe: null, refusals: refusalsOf(error) })
+      setUnkept(refusalOfKeeping(error, 'this reading'))
     } finally {
       setSending(false)
     }
@@ -103,22 +79,21 @@ export function useReading(initial: KeptReading, onHanded: (handed: Handed) => v
     hand,
     putAway: async () => {
       await putAwayReading(initial.id)
-      await countWaiting()
     },
   }
 }
 const reasons = (checked: ReturnType<typeof checkReading>) => (checked.ok ? [] : checked.refusals)
 
 /** Borders a person stands by go after the trace; moved ones that nobody took stay on the device with it. */
-async function keepStand({ id, treeId, personId, values: { kind, trace } }: KeptReading): Promise<void> {
+function standOf({ id, treeId, personId, values: { kind, trace } }: KeptReading): KeptBorders | null {
   const columns = columnsOf(trace)
-  if (kind !== 'drill-trace' || !columns || (trace.stand === 'proposed' && !trace.borders)) return
+  if (kind !== 'drill-trace' || !columns || (trace.stand === 'proposed' && !trace.borders)) return null
   const read = readTrace(trace.raw, columns)
-  if (!read.ok) return
+  if (!read.ok) return null
   const proposed = proposeSegments(read.value, barkHintOf(trace))
   const stand = trace.borders ?? proposed
   const checked = acceptBorders(proposed, stand, read.value.depthsCm.at(-1) ?? 0)
-  await keepBorders({
+  return {
     probeId: id,
     treeId,
     personId,
@@ -132,5 +107,5 @@ async function keepStand({ id, treeId, personId, values: { kind, trace } }: Kept
     accepted: trace.stand === 'accepted' && checked.ok,
     refusals: checked.ok ? [] : checked.refusals,
     keptAt: Date.now(),
-  })
+  }
 }

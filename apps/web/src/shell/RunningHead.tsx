@@ -3,7 +3,7 @@ import { useSites } from '../api/index.ts'
 import { Emblem, KeepingState } from '../look/index.ts'
 import { AccountMenu } from './AccountMenu.tsx'
 import { FindBox } from './FindBox.tsx'
-import { useKeeping } from './keeping.ts'
+import { useFreshAnswers, useKeeping } from './keeping.ts'
 import { usePerson } from './person.ts'
 import { placesOf } from './places.ts'
 
@@ -11,6 +11,7 @@ import { placesOf } from './places.ts'
 export function RunningHead() {
   const me = usePerson()
   const { keeping, words } = useKeeping()
+  useFreshAnswers()
   const sites = useSites()
   const site =
     sites.data?.length === 1 ? `${sites.data[0]!.name}, ${me.organisation.name}` : me.organisation.name
@@ -31,7 +32,9 @@ export function RunningHead() {
         <FindBox />
         <span className="head-site">{site}</span>
         <span className="head-keeping" role="status">
-          <KeepingState keeping={keeping}>{words}</KeepingState>
+          <NavLink to="/waiting" aria-label={`${words}: what waits on this device`}>
+            <KeepingState keeping={keeping}>{words}</KeepingState>
+          </NavLink>
         </span>
         <AccountMenu />
       </div>

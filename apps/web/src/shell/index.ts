@@ -1,5 +1,5 @@
 /** What a page may ask of the house around it. */
 export { ActionBar } from './FootBar.tsx'
-export { tellKeeping, useKeeping } from './keeping.ts'
+export { useKeeping } from './keeping.ts'
 export { usePerson } from './person.ts'
 export { mayChange } from './places.ts'

@@ -1,42 +1,68 @@
-import { useIsMutating } from '@tanstack/react-query'
+import { useIsMutating, useQueryClient } from '@tanstack/react-query'
 import type { Keeping } from '@underbough/pictures'
-import { useSyncExternalStore } from 'react'
+import { useEffect, useSyncExternalStore } from 'react'
+import { onTaken, rememberName, useKeepState } from '../keep/index.ts'
 import { sayTime } from '../look/index.ts'
-
-/** What waits on this device, and when the office last took something. The phone's own queue tells it here. */
-interface Kept {
-  waiting: number
-  lastKeptAt: number
-  online: boolean
-}
-let kept: Kept = {
-  waiting: 0,
-  lastKeptAt: Date.now(),
-  online: typeof navigator === 'undefined' || navigator.onLine,
-}
-const listeners = new Set<() => void>()
-
-/** Changes what is known about keeping; every part is optional. */
-export function tellKeeping(change: Partial<Kept>): void {
-  kept = { ...kept, ...change }
-  for (const tell of listeners) tell()
-}
-if (typeof window !== 'undefined') {
-  window.addEventListener('online', () => tellKeeping({ online: true }))
-  window.addEventListener('offline', () => tellKeeping({ online: false }))
-}
+import { usePerson } from './person.ts'
 
 const listen = (tell: () => void) => {
-  listeners.add(tell)
-  return () => listeners.delete(tell)
+  window.addEventListener('online', tell)
+  window.addEventListener('offline', tell)
+  return () => {
+    window.removeEventListener('online', tell)
+    window.removeEventListener('offline', tell)
+  }
 }
-/** The keeping state in glyph and words, for the head. */
+/** Whether the browser believes that there is a network. */
+export const useOnline = (): boolean => useSyncExternalStore(listen, () => navigator.onLine)
+
+/** Where this person's entries are, in glyph and words, for the head. */
 export function useKeeping(): { keeping: Keeping; words: string; online: boolean } {
-  const now = useSyncExternalStore(listen, () => kept)
-  const sending = useIsMutating()
-  if (now.waiting > 0)
-    return { keeping: 'on-this-phone', words: `${now.waiting} kept on this device`, online: now.online }
-  if (!now.online) return { keeping: 'on-this-phone', words: 'No signal', online: false }
-  if (sending > 0) return { keeping: 'not-kept', words: 'Keeping', online: true }
-  return { keeping: 'in-the-office', words: `All kept, ${sayTime(now.lastKeptAt)}`, online: true }
+  const { personId } = usePerson()
+  const { waiting, metAt } = useKeepState()
+  const online = useOnline()
+  const writing = useIsMutating() > 0
+  const mine = waiting.get(personId) ?? { waiting: 0, refused: 0 }
+  const others = waiting.size - (waiting.has(personId) ? 1 : 0)
+  const say = (keeping: Keeping, words: string) => ({ keeping, words, online })
+  if (mine.refused > 0) return say('not-kept', `Refused: ${mine.refused}`)
+  if (mine.waiting > 0) return say('on-this-phone', `On this phone: ${mine.waiting}`)
+  if (!online) return say('on-this-phone', 'No signal')
+  if (writing) return say('not-kept', 'Keeping')
+  if (others > 0) return say('on-this-phone', 'Others’ entries here')
+  return say('in-the-office', metAt === null ? 'At the office' : `At the office, ${sayTime(metAt)}`)
+}
+
+/** What entries of this device change at the office; pages ask for it anew once they were taken. */
+const changedByEntries = [
+  'tree',
+  'trees',
+  'due',
+  'today',
+  'tiles',
+  'urgent',
+  'works',
+  'records',
+  'visits',
+  'zones',
+  'photos',
+]
+
+/** Call once, in the head: pages learn of what was taken, and a closed door of the office is shown. */
+export function useFreshAnswers(): void {
+  const memory = useQueryClient()
+  const { personId, name } = usePerson()
+  const { signedOut } = useKeepState()
+  useEffect(
+    () =>
+      onTaken(() => {
+        for (const key of changedByEntries) void memory.invalidateQueries({ queryKey: [key] })
+      }),
+    [memory],
+  )
+  useEffect(() => {
+    if (signedOut) void memory.invalidateQueries({ queryKey: ['here'] })
+  }, [signedOut, memory])
+  // On a shared device others see whose entries wait, and no more.
+  useEffect(() => void rememberName(personId, name).catch(() => {}), [personId, name])
 }

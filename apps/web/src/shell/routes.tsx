@@ -18,11 +18,12 @@ const TodayPage = lazy(() => import('../today/TodayPage.tsx'))
 const TreePage = lazy(() => import('../tree/TreePage.tsx'))
 const TreesPage = lazy(() => import('../tree/TreesPage.tsx'))
 const VisitPage = lazy(() => import('../visit/VisitPage.tsx'))
+const WaitingPage = lazy(() => import('../waiting/WaitingPage.tsx'))
 const WalkOverPage = lazy(() => import('../walk-over/WalkOverPage.tsx'))
 const WorksPage = lazy(() => import('../works/WorksPage.tsx'))
 
-// What a visit left on this device goes to the office from whatever page is opened first.
-if (typeof window !== 'undefined') void import('../visit/outbox.ts').then((box) => box.startOutbox())
+// What waits on this device goes to the office from whatever page is opened first.
+if (typeof window !== 'undefined') void import('../waiting/start.ts').then((keeping) => keeping.start())
 
 function FirstPlace() {
   return <Navigate to={firstPlaceOf(usePerson().role)} replace />
@@ -64,6 +65,7 @@ export const routes: RouteObject[] = [
           { path: 'trees/:id/readings/new', element: <ReadingPage />, handle: { bare: true } },
           { path: 'trees/:id/visit', element: <VisitPage />, handle: { bare: true } },
           { path: 'zones/:id/walk-over', element: <WalkOverPage />, handle: { bare: true } },
+          { path: 'waiting', element: <WaitingPage /> },
           { path: 'works', element: <WorksPage /> },
           { path: 'records', element: <RecordsPage /> },
           { path: 'import', element: <ImportPage /> },

@@ -1,15 +1,26 @@
-import { type CivilDate, daysBetween } from '@underbough/model'
+import { type CivilDate, type Due, daysBetween } from '@underbough/model'
 import { TreeMark } from '@underbough/pictures'
 import { useEffect, useRef } from 'react'
-import { refusalsOf, useEndStop, useMapView } from '../api/index.ts'
-import { capital, Facts, LinkButton, Notice, Standing, sayDate, sayDay, sayLength } from '../look/index.ts'
-import type { Closed } from './send.ts'
+import { useMapView } from '../api/index.ts'
+import {
+  capital,
+  Facts,
+  KeepingState,
+  LinkButton,
+  Notice,
+  Standing,
+  sayDate,
+  sayDay,
+  sayLength,
+} from '../look/index.ts'
+import { usePerson } from '../shell/index.ts'
+import type { Closed } from './closing.ts'
 import type { VisitHandle } from './useVisit.ts'
 import { VisitPhotos } from './VisitPhotos.tsx'
 
-/** After closing: when this tree is due next and why, and the way on. */
+/** After closing: where the visit is, when this tree is due next and why, and the way on. */
 export function ClosedScreen({
-  closed,
+  closed: { answer },
   visit,
   stopId,
 }: {
@@ -17,20 +28,10 @@ export function ClosedScreen({
   visit: VisitHandle
   stopId: string | null
 }) {
-  const { due, before, rating } = closed
   const { tree } = visit.kept.ground.whole
-  const view = useMapView()
-  const today = view.data?.today ?? closed.visit.startedAt.slice(0, 10)
-  const end = useEndStop()
+  const me = usePerson()
   const heading = useRef<HTMLHeadingElement>(null)
-  const { mutate } = end
-  const once = useRef(false)
-  useEffect(() => {
-    heading.current?.focus()
-    if (!stopId || once.current) return
-    once.current = true
-    mutate({ id: stopId, visitId: closed.visit.id, skippedBecause: null })
-  }, [stopId, mutate, closed.visit.id])
+  useEffect(() => heading.current?.focus(), [])
   return (
     <div className="visit visit-closed">
       <div className="visit-main">
@@ -41,50 +42,32 @@ export function ClosedScreen({
           <h1 tabIndex={-1} ref={heading}>
             The visit is closed
           </h1>
-          <section className="next-due" aria-label="When it is due next">
-            {due ? (
-              <>
-                <p className="tree-word">
-                  {due.kind === 'work' ? 'Work' : 'Next look'} {sayWhen(due.on, today)}
-                </p>
-                <p className="prose">{due.reason}</p>
-                {due.lookOn ? (
-                  <p className="q">
-                    The look under it: {sayDay(due.lookOn)} {due.lookOn.slice(0, 4)}.
-                  </p>
-                ) : null}
-                {before && before.on !== due.on ? (
-                  <p className="q">Before this visit it stood at {sayDate(before.on)}.</p>
-                ) : null}
-              </>
-            ) : (
-              <p className="tree-word">Nothing is due here any more</p>
-            )}
-          </section>
-          {rating ? (
+          <p role="status">
+            <KeepingState keeping={answer ? 'in-the-office' : 'on-this-phone'}>
+              {answer ? 'At the office' : 'On this phone. It goes to the office by itself; you can go on.'}
+            </KeepingState>
+          </p>
+          {answer ? <NextDue due={answer.due} before={answer.before} /> : null}
+          {answer?.rating ? (
             <div className="row c">
-              <TreeMark risk={rating.risk} visited boxPx={34} hidden />
+              <TreeMark risk={answer.rating.risk} visited boxPx={34} hidden />
               <span>
-                <b>{capital(rating.risk)}</b>, policy {rating.policyEdition}, matrices{' '}
-                {rating.matricesEdition}
+                <b>{capital(answer.rating.risk)}</b>, policy {answer.rating.policyEdition}, matrices{' '}
+                {answer.rating.matricesEdition}
               </span>
             </div>
-          ) : (
+          ) : visit.draft.leaveRating || !visit.draft.rating ? (
             <p className="q">No rating was made on this visit.</p>
-          )}
+          ) : null}
           <Facts
             rows={[
-              ['Findings', String(closed.visit.findings.length)],
+              ['Findings', String(visit.draft.findings.length)],
               ['Works proposed', String(visit.draft.works.length)],
-              ['Closed by', closed.visit.personName],
+              ['Closed by', answer?.visit.personName ?? me.name],
             ]}
           />
           <VisitPhotos visit={visit} />
-          {refusalsOf(end.error).map((r) => (
-            <Notice key={r.code} tone="mind" title="The stop of the round was not ended.">
-              {r.message} The visit itself is closed.
-            </Notice>
-          ))}
+          {visit.unkept ? <Notice tone="refused">{visit.unkept.message}</Notice> : null}
           <Standing small />
           <div className="visit-foot">
             <LinkButton className="visit-photo" to={`/trees/${tree.id}`}>
@@ -97,6 +80,33 @@ export function ClosedScreen({
         </div>
       </div>
     </div>
+  )
+}
+
+function NextDue({ due, before }: { due: Due | null; before: Due | null }) {
+  const view = useMapView()
+  const today = view.data?.today ?? new Date().toISOString().slice(0, 10)
+  return (
+    <section className="next-due" aria-label="When it is due next">
+      {due ? (
+        <>
+          <p className="tree-word">
+            {due.kind === 'work' ? 'Work' : 'Next look'} {sayWhen(due.on, today)}
+          </p>
+          <p className="prose">{due.reason}</p>
+          {due.lookOn ? (
+            <p className="q">
+              The look under it: {sayDay(due.lookOn)} {due.lookOn.slice(0, 4)}.
+            </p>
+          ) : null}
+          {before && before.on !== due.on ? (
+            <p className="q">Before this visit it stood at {sayDate(before.on)}.</p>
+          ) : null}
+        </>
+      ) : (
+        <p className="tree-word">Nothing is due here any more</p>
+      )}
+    </section>
   )
 }
 

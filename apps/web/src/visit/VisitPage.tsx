@@ -41,6 +41,7 @@ export default function VisitPage() {
       sentAt: office ? now.getTime() : null,
       stopId,
       toClose: false,
+      refusals: [],
     }
   }, [kept, fresh, me.personId, now, visitId, id, stopId])
   // The first whole picture stands: figures that arrive later must not move under a person's thumb.

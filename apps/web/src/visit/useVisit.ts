@@ -1,189 +1,158 @@
-import { useQueryClient } from '@tanstack/react-query'
 import type { Refusal } from '@underbough/model'
 import { useCallback, useEffect, useRef, useState } from 'react'
-import { Refused, refusalsOf } from '../api/index.ts'
-import { sendReadings } from '../probes/send.ts'
-import { metaOf } from '../tree/photo.ts'
-import type { Draft } from './draft.ts'
-import { holdOpen } from './outbox.ts'
-import {
-  type Closed,
-  clearSent,
-  countWaiting,
-  isSilence,
-  sendClosing,
-  sendDraft,
-  sendPhotos,
-  sendUrgent,
-} from './send.ts'
-import { dropVisit, type KeptPhoto, type KeptVisit, keepPhoto, keepVisit, photosOfVisit } from './store.ts'
+import { device, refusalOfKeeping, useLive, useStanding } from '../keep/index.ts'
+import type { Closed, OfficeAnswer } from './closing.ts'
+import { type Draft, visitOf } from './draft.ts'
+import { closeHere, enterDraft, enterUrgent, type KeptVisit, keepVisit, visitHere } from './store.ts'
 
-/** Time after the last change before a draft goes to the office. */
+/** Time after the last change before a draft is entered for the office. */
 const QUIET_MS = 1500
 
 export interface VisitHandle {
   draft: Draft
   kept: KeptVisit
+  /** Changes the draft and keeps it on this device at once. */
   change(make: (draft: Draft) => Draft): void
-  photos: readonly KeptPhoto[]
-  addPhoto(
-    file: File,
-    owner: { ownerKind: 'visit' | 'finding'; ownerId: string },
-    caption: string,
-  ): Promise<void>
+  /** Closes the visit on this device; it goes to the office by itself. */
   close(): Promise<void>
+  /** Enters the urgent note ahead of everything else. */
   tellUrgent(): Promise<void>
+  /** The office has the urgent note. */
   urgentSent: boolean
   closing: boolean
   closed: Closed | null
   /** Why the office said no, to the draft or to the closing. */
   refusals: readonly Refusal[]
+  /** Why the last change is not on this device; null while all is. */
+  unkept: Refusal | null
 }
 
 /**
- * A visit while it is made. Every change is kept on the device at once and sent to the office after a short quiet; what
- * found no signal goes when there is one again. Long because keeping, sending and closing share one record.
+ * A visit while it is made. Every change is kept on the device at once and entered for the office after a short quiet; closing it is one
+ * write. Sending is not its business.
  */
 export function useVisit(initial: KeptVisit): VisitHandle {
   const [kept, setKept] = useState(initial)
-  const [photos, setPhotos] = useState<KeptPhoto[]>([])
-  const [refusals, setRefusals] = useState<readonly Refusal[]>([])
+  const [unkept, setUnkept] = useState<Refusal | null>(null)
   const [closing, setClosing] = useState(false)
-  const [closed, setClosed] = useState<Closed | null>(null)
-  const [urgentSent, setUrgentSent] = useState(false)
-  const memory = useQueryClient()
   const now = useRef(initial)
-  const timer = useRef<ReturnType<typeof setTimeout> | null>(null)
-  const sending = useRef(false)
-  const over = useRef(false)
-  const run = useRef<() => Promise<void>>(async () => {})
+  const answer = useOfficeAnswer(initial.id)
+  const stored = useLive(initial.id, () => visitHere(initial.id), undefined)
+  const urgentSent = useStanding(kept.draft.urgentNote?.id ?? '') === 'at-the-office'
 
-  const put = useCallback((next: KeptVisit) => {
+  const hold = useCallback(async (next: KeptVisit, write: () => Promise<void>): Promise<boolean> => {
     now.current = next
     setKept(next)
-    return keepVisit(next)
-  }, [])
-  const showPhotos = useCallback(async () => setPhotos(await photosOfVisit(initial.id)), [initial.id])
-
-  const finish = useCallback(
-    async (answer: Closed) => {
-      over.current = true
-      setClosed(answer)
-      setRefusals([])
-      await dropVisit(initial.id)
-      await sendPhotos(initial.id)
-      await showPhotos()
-      await clearSent(initial.id)
-      await sendReadings(initial.personId)
-      await countWaiting()
-      for (const key of ['tree', 'trees', 'due', 'today', 'tiles', 'urgent', 'works', 'records', 'visits'])
-        void memory.invalidateQueries({ queryKey: [key] })
-    },
-    [initial.id, initial.personId, memory, showPhotos],
-  )
-
-  const later = useCallback(() => {
-    if (timer.current) clearTimeout(timer.current)
-    timer.current = setTimeout(() => void run.current(), QUIET_MS)
-  }, [])
-
-  const flush = useCallback(async () => {
-    if (sending.current || over.current) return
-    sending.current = true
     try {
-      const at = now.current
-      if (at.toClose) {
-        await finish(await sendClosing(at.draft))
-        return
-      }
-      if (at.sentAt === null || at.sentAt < at.keptAt) {
-        await sendDraft(at.draft)
-        await put({ ...now.current, sentAt: at.keptAt })
-        setRefusals([])
-      }
-      await sendPhotos(at.id)
-      await showPhotos()
-      await sendReadings(at.personId)
+      await write()
+      setUnkept(null)
+      return true
     } catch (error) {
-      if (!isSilence(error)) {
-        setRefusals(refusalsOf(error))
-        if (now.current.toClose) await put({ ...now.current, toClose: false })
-      }
-    } finally {
-      sending.current = false
-      await countWaiting()
-      // Something changed while this was on its way.
-      if (!over.current && now.current.sentAt !== null && now.current.sentAt < now.current.keptAt) later()
+      setUnkept(refusalOfKeeping(error, 'the last change'))
+      return false
     }
-  }, [finish, put, showPhotos, later])
-  run.current = flush
+  }, [])
+  const entering = useEntering(now, setUnkept)
 
+  // The office refused the closing: the visit is a draft again. A row older than the last press is not about it.
   useEffect(() => {
-    const letGo = holdOpen(initial.id)
-    void showPhotos()
-    void countWaiting()
-    const go = () => void flush()
-    window.addEventListener('online', go)
-    if (initial.toClose) go()
-    return () => {
-      window.removeEventListener('online', go)
-      letGo()
-      if (timer.current) clearTimeout(timer.current)
-    }
-  }, [flush, showPhotos, initial.toClose, initial.id])
+    if (!stored || stored.toClose || !now.current.toClose || stored.keptAt < now.current.keptAt) return
+    now.current = { ...now.current, toClose: false, refusals: stored.refusals }
+    setKept(now.current)
+  }, [stored])
 
   const change = useCallback(
     (make: (draft: Draft) => Draft) => {
-      if (over.current || now.current.toClose) return
-      void put({ ...now.current, draft: make(now.current.draft), keptAt: Date.now() }).then(() =>
-        countWaiting(),
-      )
-      later()
+      const { draft, toClose } = now.current
+      const made = make(draft)
+      if (toClose || made === draft) return
+      const next = { ...now.current, draft: made, keptAt: Date.now() }
+      void hold(next, () => keepVisit(next))
+      entering.later()
     },
-    [put, later],
+    [hold, entering],
   )
 
-  const addPhoto: VisitHandle['addPhoto'] = async (file, owner, caption) => {
-    const meta = await metaOf(file, owner, caption)
-    await keepPhoto({ id: meta.id, visitId: initial.id, name: file.name, file, meta, ...owner, sentAt: null })
-    await showPhotos()
-    change((draft) => draft)
-  }
-
   const close = async () => {
+    if (now.current.toClose) return
     setClosing(true)
-    const draft = { ...now.current.draft, endedAt: new Date().toISOString() }
-    await put({ ...now.current, draft, keptAt: Date.now(), toClose: true })
-    // A draft on its way is waited for: the closing is the last word.
-    while (sending.current) await new Promise((resolve) => setTimeout(resolve, 50))
-    await flush()
+    entering.forget()
+    const open = now.current
+    const draft = { ...open.draft, endedAt: new Date().toISOString() }
+    const next: KeptVisit = { ...open, draft, keptAt: Date.now(), toClose: true, refusals: [] }
+    // What could not be written is not closed: the screen stays, and says so.
+    if (!(await hold(next, () => closeHere(next)))) {
+      now.current = open
+      setKept(open)
+    }
     setClosing(false)
   }
-
   const tellUrgent = async () => {
-    const { urgentNote } = now.current.draft
-    if (!urgentNote) return
-    try {
-      await sendDraft(now.current.draft)
-      await sendUrgent(urgentNote)
-      setUrgentSent(true)
-      void memory.invalidateQueries({ queryKey: ['urgent'] })
-    } catch (error) {
-      if (error instanceof Refused && !isSilence(error)) setRefusals(error.refusals)
-    }
+    await hold(now.current, () => enterUrgent(now.current))
   }
-
   return {
     draft: kept.draft,
-    kept,
+    kept: { ...kept, sentAt: stored?.sentAt ?? kept.sentAt },
     change,
-    photos,
-    addPhoto,
     close,
     tellUrgent,
     urgentSent,
     closing,
-    closed,
-    refusals,
+    closed: kept.toClose && !closing ? { answer } : null,
+    refusals: stored?.refusals ?? kept.refusals,
+    unkept,
   }
+}
+
+/** What the office answered to the closing of a visit; null until it has. */
+const useOfficeAnswer = (visitId: string): OfficeAnswer | null =>
+  useLive<OfficeAnswer | null>(
+    `closing ${visitId}`,
+    async () => {
+      const entries = await device.entries.where({ subjectId: visitId }).toArray()
+      const closing = entries.find(({ kind, state }) => kind === 'closing' && state === 'sent')
+      return (closing?.answer as OfficeAnswer | undefined) ?? null
+    },
+    null,
+  )
+
+/** Enters the draft after a quiet, and what is left of it when the page goes. Seconds alone are not worth a message. */
+function useEntering(now: { readonly current: KeptVisit }, onFault: (refusal: Refusal) => void) {
+  const timer = useRef<ReturnType<typeof setTimeout> | null>(null)
+  const entered = useRef(now.current.sentAt === null ? '' : wordsOf(now.current.draft))
+  const [entering] = useState(() => {
+    const forget = () => {
+      if (timer.current) clearTimeout(timer.current)
+      timer.current = null
+    }
+    const enter = () => {
+      forget()
+      const visit = now.current
+      const words = wordsOf(visit.draft)
+      if (visit.toClose || words === entered.current) return
+      entered.current = words
+      enterDraft(visit).catch((error) => {
+        entered.current = ''
+        onFault(refusalOfKeeping(error, 'the last change'))
+      })
+    }
+    const later = () => {
+      forget()
+      timer.current = setTimeout(enter, QUIET_MS)
+    }
+    return { forget, enter, later }
+  })
+  useEffect(() => {
+    const leaving = () => document.visibilityState === 'hidden' && timer.current && entering.enter()
+    document.addEventListener('visibilitychange', leaving)
+    return () => {
+      document.removeEventListener('visibilitychange', leaving)
+      if (timer.current) entering.enter()
+    }
+  }, [entering])
+  return entering
+}
+const wordsOf = (draft: Draft): string => {
+  const visit = visitOf(draft)
+  return JSON.stringify({ ...visit, steps: visit.steps.map((step) => ({ ...step, seconds: 0 })) })
 }
