@@ -30,6 +30,7 @@ const about = {
   sites: 28_000,
   tree: 11_000,
   exposure: 9000,
+  zones: 9000,
   probes: 1700,
   treesTile: 20_000,
   groundTile: 16_000,
@@ -57,6 +58,7 @@ export function treeFiles(treeId: string): PackFile[] {
   return [
     file('trees', `/trees/${treeId}`, about.tree, treeId),
     file('trees', `/trees/${treeId}/exposure`, about.exposure, treeId),
+    file('trees', `/trees/${treeId}/zones`, about.zones, treeId),
     file('trees', `/trees/${treeId}/probes`, about.probes, treeId),
   ]
 }

@@ -201,7 +201,8 @@ describe.each(databases)('a phone without signal and the office, on %s', (kind) 
       const tree: Tree = (await officer('POST', '/trees', treeOf(d, i))).body
       await harness.deps.jobs.idle()
       const { exposure } = (await officer('GET', `/trees/${tree.id}/exposure`)).body
-      const here = exposureHere(tree, null, zones)
+      const around = (await inspector('GET', `/trees/${tree.id}/zones`)).body.zones
+      const here = exposureHere(tree, null, around)
       expect(here === null).toBe(exposure === null)
       for (const zone of exposure?.zones ?? []) {
         const mine = here!.zones.find((one) => one.id === zone.zoneId)!

@@ -50,6 +50,26 @@ export async function zoneById(
   return row
 }
 
+/** Zones within metres of a tree, with their outlines, by name. */
+export async function zonesNearTree(
+  session: Session,
+  organisationId: string,
+  treeId: string,
+  withinM: number,
+): Promise<Zone[]> {
+  return session
+    .select({ ...fields, geometry: geojson<Zone['geometry']>(zone.geometry) })
+    .from(zone)
+    .innerJoin(tree, and(eq(tree.organisationId, zone.organisationId), eq(tree.id, treeId)))
+    .where(
+      and(
+        eq(zone.organisationId, organisationId),
+        near(sql`${zone.geometry}`, sql`${tree.position}`, sql`${withinM}::float8`),
+      ),
+    )
+    .orderBy(zone.name, zone.id)
+}
+
 /** The larger zone that a zone is part of; undefined when there is no such zone. */
 export async function partOfZone(session: Session, organisationId: string, id: string) {
   const [row] = await session.select({ partOf: zone.partOf }).from(zone).where(one(organisationId, id))

@@ -2,7 +2,7 @@ import { createRoute, z } from '@hono/zod-openapi'
 import { riskWords, treeStatuses, zone, zoneInput } from '@underbough/model'
 import type { Deps } from '../http/context.ts'
 import { answers, body, idParam, nothing, only, subject } from '../http/subject.ts'
-import { addZone, changeZone, listZones, oneZone, removeZone } from './service.ts'
+import { addZone, changeZone, listZones, oneZone, removeZone, zonesAroundTree } from './service.ts'
 
 const treeOver = z
   .object({
@@ -45,6 +45,18 @@ export const zones = (deps: Deps) =>
         responses: answers(z.object({ zone, trees: z.array(treeOver), treesTotal: z.int() })),
       }),
       async (c) => c.json(await oneZone(deps, c.get('person'), c.req.valid('param').id), 200),
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/trees/{id}/zones',
+        tags,
+        summary: 'Target zones around a tree with their outlines',
+        request: idParam,
+        responses: answers(z.object({ zones: z.array(zone) })),
+      }),
+      async (c) =>
+        c.json({ zones: await zonesAroundTree(deps, c.get('person'), c.req.valid('param').id) }, 200),
     )
     .openapi(
       createRoute({

@@ -21,6 +21,7 @@ import {
   treesOver,
   updateZone,
   zoneById,
+  zonesNearTree,
 } from './queries.ts'
 
 /** How far from a zone a tree may stand and still be computed anew (Assumption: taller than the trees of a town, with their scatter). */
@@ -40,6 +41,14 @@ const fieldWords = {
 } as const
 
 export const listZones = (deps: Deps, person: Person) => allZones(deps.database.db, person.organisation.id)
+
+/**
+ * Zones near a tree, for a device that works out by itself who is under it; further than any tree of a town reaches, so that one that
+ * was put right or is new beside it finds its zones too (Assumption).
+ */
+const AROUND_TREE_M = 80
+export const zonesAroundTree = (deps: Deps, person: Person, treeId: string) =>
+  zonesNearTree(deps.database.db, person.organisation.id, treeId, AROUND_TREE_M)
 
 export async function oneZone(deps: Deps, person: Person, id: string) {
   const zone = await zoneById(deps.database.db, person.organisation.id, id)
