@@ -83,11 +83,11 @@ async function signIn(address: string, role: Account): Promise<Ask> {
   const ask =
     (cookie: string): Ask =>
     async (method, path, body) => {
-      const form = body instanceof FormData
+      const asIs = body instanceof FormData || body instanceof Blob
       const response = await fetch(`${address}/api${path}`, {
         method,
-        headers: { cookie, ...(body && !form ? { 'content-type': 'application/json' } : {}) },
-        body: form ? body : body === undefined ? undefined : JSON.stringify(body),
+        headers: { cookie, ...(body && !asIs ? { 'content-type': 'application/json' } : {}) },
+        body: asIs ? body : body === undefined ? undefined : JSON.stringify(body),
       })
       if (!response.ok && response.status >= 500) throw new Error(`${path}: ${await response.text()}`)
       const text = await response.text()

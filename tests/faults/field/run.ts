@@ -8,6 +8,7 @@ import {
   serverKilled,
   twoTabs,
 } from './cases-line.ts'
+import { oldPhone } from './cases-old.ts'
 import { personLeft, poison, sessionExpired, twoPeople } from './cases-people.ts'
 import { killedWhileSaving, officeRestored, storageFull } from './cases-phone.ts'
 import { prepareField } from './office.ts'
@@ -30,6 +31,7 @@ export const fieldCases = {
   'two-tabs': { work: twoTabs, ...few },
   'offline-day': { work: offlineDay, stops: 40, pictures: 200 },
   'office-restored': { work: officeRestored, ...few },
+  'old-phone': { work: oldPhone, ...few },
   'session-expired': { work: sessionExpired, ...few },
   'person-left': { work: personLeft, ...few },
   'two-people': { work: twoPeople, ...few },
