@@ -14,7 +14,7 @@ const steps = [
   'base',
   'stem',
   'main-branches',
-  'twigs-and-leaves',
+  'twigs-leaves',
 ].map((step) => ({ step, result: 'nothing-found', notSeenBecause: null, seconds: 20 }))
 const assignment = {
   scope: 'One tree',
