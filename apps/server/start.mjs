@@ -61,10 +61,14 @@ whenChanged(
   () => run('Building the client …', 'npx', ['vite', 'build', 'apps/web', '--logLevel', 'warn']),
 )
 if (!process.argv.includes('--build-only')) {
-  const server = spawn(process.execPath, ['--import', 'tsx', 'apps/server/src/main.ts'], {
-    cwd: root,
-    stdio: 'inherit',
-  })
+  const server = spawn(
+    process.execPath,
+    ['--import', 'tsx', 'apps/server/src/main.ts', ...process.argv.slice(2)],
+    {
+      cwd: root,
+      stdio: 'inherit',
+    },
+  )
   for (const signal of ['SIGINT', 'SIGTERM']) process.on(signal, () => server.kill(signal))
   server.on('exit', (code) => process.exit(code ?? 1))
 }
