@@ -2,7 +2,7 @@ import { spawnSync } from 'node:child_process'
 import { existsSync, mkdtempSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { dayToGpx, type GpxDay, geoAddress } from '@underbough/exchange'
+import { dayToGpx, type GpxDay, geoAddress } from '@underbough/exchange/gpx'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 

@@ -8,7 +8,6 @@ export {
   type TreeSummary,
 } from './compare.ts'
 export { type Crs, findCrs } from './crs.ts'
-export { dayToGpx, type GpxDay, type GpxPlace, geoAddress } from './gpx.ts'
 export { type GroundFeatureInput, type GroundMapping, readGround } from './ground.ts'
 export type { ColumnGuess, Confidence, Guess, MappingSuggestion, OrganisationDefaults } from './guesses.ts'
 export { refusedAsCsv } from './refused.ts'

@@ -1,5 +1,6 @@
 /** Drawings: to scale, from data, the same on a screen and in a document. Nothing here reads a page, a clock or a file. */
 
+export { compassWord } from './draw/say.ts'
 // weeks and days
 export { type DueFacts, type DueWeek, describeDue, dueCaption } from './due/data.ts'
 export { type DueScale, dueScale } from './due/scale.ts'
@@ -10,7 +11,15 @@ export { type CrewLine, type CrewTagSpec, crewLine, dashInWidths } from './marks
 export { type Keeping, keepingNames, keepings, type StepState, stepStateNames } from './marks/glyphs.ts'
 export { type MarkSpec, markKey, markSvg } from './marks/mark.ts'
 export { describeTreeMark, ringRadiiPx, type TreeMarkSpec } from './marks/tree.ts'
-export { CrewLineSample, KeepingGlyph, Mark, StepGlyph, TreeMark, ZoneSwatch } from './marks/views.tsx'
+export {
+  CrewLineSample,
+  CrewWay,
+  KeepingGlyph,
+  Mark,
+  StepGlyph,
+  TreeMark,
+  ZoneSwatch,
+} from './marks/views.tsx'
 export { zoneLines, zoneNames, zoneTilePx } from './marks/zones.ts'
 // colours
 export {
@@ -37,7 +46,7 @@ export { describePortrait, type PortraitFacts, portraitCaption } from './portrai
 export { drawnOf } from './portrait/dimensions.ts'
 export { type Frame, frameOf } from './portrait/frame.ts'
 export { habitOf } from './portrait/habit.ts'
-export { TreePortrait } from './portrait/portrait.tsx'
+export { portraitSheet, TreePortrait } from './portrait/portrait.tsx'
 export {
   type Habit,
   habits,
@@ -66,8 +75,6 @@ export {
   type Hours,
   usualHours,
 } from './rounds/day-line.tsx'
-export { describeRoute, type RouteFacts, type RouteStop } from './rounds/route.ts'
-export { RouteStrip } from './rounds/route-strip.tsx'
 // inside the stem
 export { type CoreFacts, CoreStrip, coreCaption, describeCore, readShare } from './wood/core.tsx'
 export {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
-import type { DaySheet, Stop } from '../api/index.ts'
-import { clock, nextStop, routeStops, sayStop, sayWay } from './facts.ts'
+import type { Stop } from '../api/index.ts'
+import { clock, nextStop, sayStop, sayWay, sayWhence } from './facts.ts'
 
 const stop = (id: string, more: Partial<Stop> = {}): Stop => ({
   id,
@@ -45,9 +45,14 @@ describe("the crew's day", () => {
     expect(sayStop(late)).toBe('Basic, overdue')
   })
 
-  it('marks one stop as now', () => {
-    const sheet = { stops: [stop('a', { doneVisitId: 'v' }), stop('b'), stop('c')] } as DaySheet
-    expect(routeStops(sheet, sheet.stops[1]!).map((s) => s.state)).toEqual(['done', 'now', 'to-come'])
+  it('says whence a stop comes that the plan did not put there', () => {
+    expect(sayWhence(stop('a'))).toBeNull()
+    expect(sayWhence(stop('a', { addedBecause: 'limb over the bench' }))).toBe(
+      'Put on by the crew: limb over the bench',
+    )
+    expect(sayWhence(stop('a', { handedFrom: 'Crew A', handedBecause: 'no lift' }))).toBe(
+      'From Crew A: no lift',
+    )
   })
 
   it('says hours and ways as a person would', () => {

@@ -1,7 +1,6 @@
-import type { RouteStop } from '@underbough/pictures'
-import type { DaySheet, Stop } from '../api/index.ts'
+import type { Stop } from '../api/index.ts'
 
-const levelNames = { 1: 'Limited', 2: 'Basic', 3: 'Advanced' } as const
+export const levelNames = { 1: 'Limited', 2: 'Basic', 3: 'Advanced' } as const
 
 export const hasEndedStop = (stop: Stop): boolean => stop.doneVisitId !== null || stop.skippedBecause !== null
 
@@ -18,21 +17,10 @@ export function sayStop(stop: Stop): string {
   return [levelNames[stop.level], stop.tree.overdueDays > 0 ? 'overdue' : null].filter(Boolean).join(', ')
 }
 
-/** The stops as the strip draws them. */
-export function routeStops(sheet: DaySheet, now: Stop | null): RouteStop[] {
-  return sheet.stops.map((stop) => ({
-    id: stop.id,
-    tag: stop.tree.tag,
-    name: stop.tree.commonName ?? stop.tree.species,
-    says: sayStop(stop),
-    note: stop.id === now?.id ? (stop.tree.due?.reason ?? null) : null,
-    minute: stop.arriveMinute,
-    risk: stop.tree.risk,
-    overdue: stop.tree.overdueDays > 0 && !hasEndedStop(stop),
-    visited: stop.tree.seen,
-    state: hasEndedStop(stop) ? 'done' : stop.id === now?.id ? 'now' : 'to-come',
-    wayM: stop.travelM,
-  }))
+/** Why a stop is on this day, where the plan did not put it there; null where it did. */
+export function sayWhence(stop: Stop): string | null {
+  if (stop.handedFrom) return `From ${stop.handedFrom}: ${stop.handedBecause ?? ''}`
+  return stop.addedBecause ? `Put on by the crew: ${stop.addedBecause}` : null
 }
 
 /** `15:36` of minutes after midnight. */

@@ -125,6 +125,15 @@ export function CrewLineSample({
   )
 }
 
+/** A crew's way running down beside a list, as high as what it stands in. Says nothing: the list does. */
+export function CrewWay({ letter, widthPx = 12 }: { letter: string; widthPx?: number }) {
+  return (
+    <svg width={widthPx} height="100%" aria-hidden="true" focusable="false">
+      <Shapes of={crewLineShapes(`M${widthPx / 2} 0V4000`, letter, cssPaint, 3)} />
+    </svg>
+  )
+}
+
 /** Where an entry is kept. */
 export function KeepingGlyph({ keeping, sizePx = keepingGlyphPx, hidden }: { keeping: Keeping } & Seen) {
   return (

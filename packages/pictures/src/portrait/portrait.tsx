@@ -36,8 +36,7 @@ export function TreePortrait(
     ...(props.maxHeightPx ? { maxHeightPx: props.maxHeightPx } : {}),
   }
   const frame = props.frame ?? frameOf(drawn, target, room)
-  const topM = Math.max(drawn.heightM, target ? targetHeightM(target.kind, target.heightM) : 0, personM + 0.4)
-  const groundPx = (topM + 0.8) * frame.pxPerM + 6
+  const { topM, groundPx } = portraitSheet(drawn, target, frame)
   const rightPx = frame.footPx + frame.eastM * frame.pxPerM
   const place = placer(frame, groundPx)
   return (
@@ -76,6 +75,12 @@ export function TreePortrait(
       )}
     </Picture>
   )
+}
+
+/** How far up a portrait reaches, metres, and where its ground line lies from the top, px. For those who place things on it. */
+export function portraitSheet(drawn: Drawn, target: PortraitTarget | null, frame: Frame) {
+  const topM = Math.max(drawn.heightM, target ? targetHeightM(target.kind, target.heightM) : 0, personM + 0.4)
+  return { topM, groundPx: (topM + 0.8) * frame.pxPerM + 6 }
 }
 
 /** Between the stem and the target where there is room, else on the other side. */

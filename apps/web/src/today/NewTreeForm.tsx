@@ -1,0 +1,133 @@
+import type { Position, ScenarioPart, VisitLevel } from '@underbough/model'
+import { lazy, Suspense, useEffect, useState } from 'react'
+import { Button, Field, Loading, Refusals, Tick } from '../look/index.ts'
+import { usePerson } from '../shell/index.ts'
+import { foundTree, proposeTag } from './acts.ts'
+import { Cautions } from './Cautions.tsx'
+import type { ChangeProps } from './ChangeDialog.tsx'
+import { Fallen } from './Fallen.tsx'
+import { Level } from './Level.tsx'
+import { foundTreeOf } from './newTree.ts'
+import { placeHere } from './placeHere.ts'
+import { Reason } from './Reason.tsx'
+import { useAct } from './useAct.ts'
+
+const PickMap = lazy(() => import('./PickMap.tsx'))
+
+/** A tree that is not on record: its species, its tag and its place are enough. */
+export function NewTreeForm({ here, position, fallen, onClose }: ChangeProps & { fallen: boolean }) {
+  const me = usePerson()
+  const { crew, daySheet, date } = here.whole
+  const [tag, setTag] = useState('')
+  const [species, setSpecies] = useState('')
+  const [tapped, setTapped] = useState<Position | null>(null)
+  const [onDay, setOnDay] = useState(!fallen)
+  const [level, setLevel] = useState<VisitLevel>(Math.min(2, crew.level) as VisitLevel)
+  const [part, setPart] = useState<ScenarioPart | null>(null)
+  const [lies, setLies] = useState<number | null>(null)
+  const { act, busy, refusals } = useAct('this tree', onClose)
+  useEffect(() => {
+    void proposeTag(crew.letter, date).then((proposed) => setTag((typed) => typed || proposed))
+  }, [crew.letter, date])
+  const fix = position.whereabouts.state === 'here' ? position.whereabouts.fix : null
+  const place = tapped
+    ? { position: tapped, accuracyM: null }
+    : fix && { position: fix.position, accuracyM: fix.accuracyM }
+  const near = [...new Set(daySheet.stops.map((stop) => stop.tree.species))].slice(0, 6)
+  const complete = tag.trim() !== '' && species.trim() !== '' && place !== null && (!fallen || part !== null)
+  return (
+    <>
+      {fallen ? <Cautions /> : null}
+      <Reason
+        label="Species, botanical where you know it"
+        usual={near}
+        value={species}
+        onChange={setSpecies}
+      />
+      <Field
+        label="Tag"
+        hint="Proposed; change it to what the tree bears."
+        value={tag}
+        onChange={setTag}
+        isRequired
+      />
+      <PlaceOf
+        place={place}
+        tapped={tapped}
+        around={placeHere(here.whole, position.whereabouts)}
+        position={position}
+        onTap={setTapped}
+      />
+      {fallen ? <Fallen part={part} lies={lies} onPart={setPart} onLies={setLies} /> : null}
+      <Tick isSelected={onDay} onChange={setOnDay}>
+        Put it on this day, to be looked at
+      </Tick>
+      {onDay ? <Level most={crew.level} value={level} onChange={setLevel} /> : null}
+      <Refusals title="The tree was not kept." refusals={refusals} />
+      <Button
+        kind="do"
+        big
+        isDisabled={busy || !complete}
+        onPress={() =>
+          act(() =>
+            foundTree(
+              me,
+              foundTreeOf(
+                {
+                  tag,
+                  species,
+                  place: place!,
+                  level,
+                  onDay,
+                  fallen: fallen ? { part: part!, lies } : null,
+                },
+                daySheet.id,
+              ),
+            ),
+          )
+        }
+      >
+        Keep this tree
+      </Button>
+    </>
+  )
+}
+
+function PlaceOf({
+  place,
+  tapped,
+  around,
+  position,
+  onTap,
+}: {
+  place: { accuracyM: number | null } | null
+  tapped: Position | null
+  around: Position
+  position: ChangeProps['position']
+  onTap(place: Position | null): void
+}) {
+  const [map, setMap] = useState(false)
+  const { whereabouts, start } = position
+  return (
+    <div className="place-of">
+      <p role="status">
+        {tapped
+          ? 'Its place: as pressed on the map.'
+          : place
+            ? `Its place: where the phone is, good to ${Math.round(place.accuracyM ?? 0)} m. Stand at the stem.`
+            : 'Its place is not known yet.'}
+      </p>
+      {whereabouts.state === 'off' ? <Button onPress={start}>Take the phone’s place</Button> : null}
+      {tapped && whereabouts.state === 'here' ? (
+        <Button onPress={() => onTap(null)}>Take the phone’s place</Button>
+      ) : null}
+      {map ? (
+        <Suspense fallback={<Loading>Fetching the map.</Loading>}>
+          <PickMap around={around} pick={{ what: 'place', place: tapped, onPick: onTap }} />
+        </Suspense>
+      ) : (
+        <Button onPress={() => setMap(true)}>Press it on the map</Button>
+      )}
+    </div>
+  )
+}

@@ -1,0 +1,33 @@
+import { ToggleButton } from 'react-aria-components/ToggleButton'
+import { Field } from '../look/index.ts'
+
+/** A reason in one tap or in one's own words; the words stand in the line and can be changed. */
+export function Reason({
+  label,
+  usual,
+  value,
+  onChange,
+}: {
+  label: string
+  usual: readonly string[]
+  value: string
+  onChange(value: string): void
+}) {
+  return (
+    <div className="reason">
+      <fieldset className="chips" aria-label={`${label}: usual answers`}>
+        {usual.map((words) => (
+          <ToggleButton
+            key={words}
+            className="chip"
+            isSelected={value === words}
+            onChange={(on) => onChange(on ? words : '')}
+          >
+            {words}
+          </ToggleButton>
+        ))}
+      </fieldset>
+      <Field label={label} value={value} onChange={onChange} isRequired />
+    </div>
+  )
+}
