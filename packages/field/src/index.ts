@@ -1,6 +1,6 @@
 export * from './drain.ts'
 export * from './entry.ts'
-export { carriesMetadata, withoutMetadata } from './jpeg.ts'
+export { withoutMetadata } from './jpeg.ts'
 export * from './order.ts'
 export * from './ports.ts'
 export * from './replaced.ts'

@@ -68,10 +68,3 @@ export function withoutMetadata(jpeg: Uint8Array): Uint8Array<ArrayBuffer> | nul
   }
   return out
 }
-
-/** Whether a JPEG carries anything beside its picture. Null for what is no whole JPEG. */
-export function carriesMetadata(jpeg: Uint8Array): boolean | null {
-  const segments = segmentsOf(jpeg)
-  if (!segments) return null
-  return segments.some(({ code }) => isMetadata(code)) || segments.at(-1)!.end < jpeg.length
-}

@@ -2,7 +2,7 @@ import { type Session, tables } from '@underbough/db'
 import type { Photo } from '@underbough/model'
 import { and, desc, eq, inArray, or, sql } from 'drizzle-orm'
 
-const { finding, photo, photoBytes, probe, visit } = tables
+const { failure, finding, photo, photoBytes, probe, urgentNote, visit } = tables
 const columns = {
   id: photo.id,
   ownerKind: photo.ownerKind,
@@ -17,9 +17,9 @@ const columns = {
   copyKind: photo.copyKind,
 }
 
-/** Photos of the tree itself, its visits, their findings and probes. */
+/** Photos of the tree itself, its visits, their findings and probes, its urgent notes and failures. */
 export async function photosOf(session: Session, organisationId: string, treeId: string): Promise<Photo[]> {
-  const its = (table: typeof visit | typeof finding) =>
+  const its = (table: typeof visit | typeof finding | typeof urgentNote | typeof failure) =>
     sql`${photo.ownerId} in (select id from ${table} where organisation_id = ${organisationId} and tree_id = ${treeId})`
   const probes = sql`${photo.ownerId} in (select p.id from ${probe} p join ${visit} v on v.organisation_id = p.organisation_id and v.id = p.visit_id where p.organisation_id = ${organisationId} and v.tree_id = ${treeId})`
   return session
@@ -28,7 +28,7 @@ export async function photosOf(session: Session, organisationId: string, treeId:
     .where(
       and(
         eq(photo.organisationId, organisationId),
-        or(eq(photo.ownerId, treeId), its(visit), its(finding), probes),
+        or(eq(photo.ownerId, treeId), its(visit), its(finding), its(urgentNote), its(failure), probes),
       ),
     )
 }
@@ -60,7 +60,11 @@ export async function insertPhoto(session: Session, organisationId: string, row:
   await session
     .insert(photo)
     .values({ organisationId, ...row })
-    .onConflictDoNothing()
+    .onConflictDoUpdate({
+      target: [photo.organisationId, photo.id],
+      set: { caption: row.caption },
+      setWhere: and(eq(photo.sha256, row.sha256), eq(photo.ownerId, row.ownerId)),
+    })
   return (await photoById(session, organisationId, row.id))!
 }
 

@@ -3,6 +3,7 @@ import { Outlet, useMatches } from 'react-router'
 import { Refused, refusalsOf, useHere } from '../api/index.ts'
 import { Button, ErrorNote, Fills, Loading } from '../look/index.ts'
 import { UrgentBar } from '../urgent/index.ts'
+import { VersionsLine } from '../versions/VersionsLine.tsx'
 import { FootBar } from './FootBar.tsx'
 import { OfficeLine } from './OfficeLine.tsx'
 import { PersonProvider } from './person.ts'
@@ -27,7 +28,12 @@ export function Shell() {
           <RunningHead />
           <OfficeLine here={here.data} />
           <VersionLine />
-          {mayChange(here.data.me.role) ? <UrgentBar /> : null}
+          {mayChange(here.data.me.role) ? (
+            <>
+              <UrgentBar />
+              <VersionsLine />
+            </>
+          ) : null}
           <main id="page" tabIndex={-1}>
             <Suspense fallback={<Loading />}>
               <Outlet />

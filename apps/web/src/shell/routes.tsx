@@ -17,6 +17,7 @@ const SettingsPage = lazy(() => import('../settings/SettingsPage.tsx'))
 const TodayPage = lazy(() => import('../today/TodayPage.tsx'))
 const TreePage = lazy(() => import('../tree/TreePage.tsx'))
 const TreesPage = lazy(() => import('../tree/TreesPage.tsx'))
+const VersionsPage = lazy(() => import('../versions/VersionsPage.tsx'))
 const VisitPage = lazy(() => import('../visit/VisitPage.tsx'))
 const WaitingPage = lazy(() => import('../waiting/WaitingPage.tsx'))
 const WalkOverPage = lazy(() => import('../walk-over/WalkOverPage.tsx'))
@@ -66,6 +67,7 @@ export const routes: RouteObject[] = [
           { path: 'trees/:id/visit', element: <VisitPage />, handle: { bare: true } },
           { path: 'zones/:id/walk-over', element: <WalkOverPage />, handle: { bare: true } },
           { path: 'waiting', element: <WaitingPage /> },
+          { path: 'versions', element: <VersionsPage /> },
           { path: 'works', element: <WorksPage /> },
           { path: 'records', element: <RecordsPage /> },
           { path: 'import', element: <ImportPage /> },
