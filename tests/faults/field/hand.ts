@@ -129,7 +129,7 @@ export async function skipNext(page: Page, ledger: Ledger, because: string): Pro
   const title = await page.getByRole('dialog').getByRole('heading').first().textContent()
   const tag = /^Skip (\S+)/.exec(title ?? '')?.[1]
   if (!tag) throw new Error(`The dialog names no tree: ${title}`)
-  await page.getByLabel('Why it is skipped').fill(because)
+  await page.getByRole('textbox', { name: 'Why it is skipped' }).fill(because)
   await button(page, 'Skip this stop').click()
   await page.getByRole('dialog').waitFor({ state: 'detached', timeout: PRESS_MS })
   ledger.skipped.push(tag)
