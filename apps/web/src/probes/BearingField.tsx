@@ -1,5 +1,5 @@
 import { NumberField } from '../look/index.ts'
-import { PlacePicker } from '../visit/PlacePicker.tsx'
+import { Compass } from '../visit/Compass.tsx'
 
 const turned = (deg: number | null) => (deg === null ? null : ((deg % 360) + 360) % 360)
 interface Props {
@@ -28,14 +28,7 @@ export function BearingField({ label, value, onChange, refusal, hint }: Props) {
 export function BearingPicker(props: Props) {
   return (
     <div className="bearing">
-      <PlacePicker
-        place="around"
-        tree={{ heightM: null, crownBaseHeightM: null }}
-        heightM={null}
-        bearingDeg={props.value}
-        onHeight={() => {}}
-        onBearing={props.onChange}
-      />
+      <Compass bearingDeg={props.value} crown={null} onBearing={props.onChange} />
       <BearingField {...props} />
     </div>
   )

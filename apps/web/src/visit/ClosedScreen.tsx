@@ -1,20 +1,13 @@
-import { type CivilDate, type Due, daysBetween } from '@underbough/model'
 import { TreeMark } from '@underbough/pictures'
+import { matrices } from '@underbough/rating'
 import { useEffect, useRef } from 'react'
-import { useMapView } from '../api/index.ts'
-import {
-  capital,
-  Facts,
-  KeepingState,
-  LinkButton,
-  Notice,
-  Standing,
-  sayDate,
-  sayDay,
-  sayLength,
-} from '../look/index.ts'
+import { capital, Facts, KeepingState, LinkButton, Notice, Standing } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
 import type { Closed } from './closing.ts'
+import { foundOf } from './draft.ts'
+import { NextDue } from './NextDue.tsx'
+import { madeOf } from './reckon.ts'
+import { useReckoned } from './useReckoned.ts'
 import type { VisitHandle } from './useVisit.ts'
 import { VisitPhotos } from './VisitPhotos.tsx'
 
@@ -30,6 +23,8 @@ export function ClosedScreen({
 }) {
   const { tree } = visit.kept.ground.whole
   const me = usePerson()
+  const reckoned = useReckoned(visit)
+  const rated = madeOf(visit.draft, new Date(), null).rating
   const heading = useRef<HTMLHeadingElement>(null)
   useEffect(() => heading.current?.focus(), [])
   return (
@@ -47,7 +42,13 @@ export function ClosedScreen({
               {answer ? 'At the office' : 'On this phone. It goes to the office by itself; you can go on.'}
             </KeepingState>
           </p>
-          {answer ? <NextDue due={answer.due} before={answer.before} /> : null}
+          {answer ? (
+            <NextDue due={answer.due} before={answer.before} />
+          ) : reckoned.known ? (
+            <NextDue due={reckoned.due} before={visit.kept.ground.whole.due} reckonedHere />
+          ) : (
+            <p className="q">When it is due next stands here once the office has the visit.</p>
+          )}
           {answer?.rating ? (
             <div className="row c">
               <TreeMark risk={answer.rating.risk} visited boxPx={34} hidden />
@@ -56,12 +57,19 @@ export function ClosedScreen({
                 {answer.rating.matricesEdition}
               </span>
             </div>
+          ) : rated ? (
+            <div className="row c">
+              <TreeMark risk={rated.risk} visited boxPx={34} hidden />
+              <span>
+                <b>{capital(rated.risk)}</b>, worked out on this phone by matrices {matrices.edition}
+              </span>
+            </div>
           ) : visit.draft.leaveRating || !visit.draft.rating ? (
             <p className="q">No rating was made on this visit.</p>
           ) : null}
           <Facts
             rows={[
-              ['Findings', String(visit.draft.findings.length)],
+              ['Findings', String(foundOf(visit.draft).length)],
               ['Works proposed', String(visit.draft.works.length)],
               ['Closed by', answer?.visit.personName ?? me.name],
             ]}
@@ -81,38 +89,4 @@ export function ClosedScreen({
       </div>
     </div>
   )
-}
-
-function NextDue({ due, before }: { due: Due | null; before: Due | null }) {
-  const view = useMapView()
-  const today = view.data?.today ?? new Date().toISOString().slice(0, 10)
-  return (
-    <section className="next-due" aria-label="When it is due next">
-      {due ? (
-        <>
-          <p className="tree-word">
-            {due.kind === 'work' ? 'Work' : 'Next look'} {sayWhen(due.on, today)}
-          </p>
-          <p className="prose">{due.reason}</p>
-          {due.lookOn ? (
-            <p className="q">
-              The look under it: {sayDay(due.lookOn)} {due.lookOn.slice(0, 4)}.
-            </p>
-          ) : null}
-          {before && before.on !== due.on ? (
-            <p className="q">Before this visit it stood at {sayDate(before.on)}.</p>
-          ) : null}
-        </>
-      ) : (
-        <p className="tree-word">Nothing is due here any more</p>
-      )}
-    </section>
-  )
-}
-
-function sayWhen(on: CivilDate, today: CivilDate): string {
-  const days = daysBetween(today, on)
-  const when = `${sayDate(on)}`
-  if (days === 0) return `today, ${when}`
-  return days < 0 ? `${when}, ${sayLength(days)} late` : `${when}, in ${sayLength(days)}`
 }

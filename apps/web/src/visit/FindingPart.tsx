@@ -2,7 +2,7 @@ import { type FindingInput, treeLimits } from '@underbough/model'
 import { Button as AriaButton } from 'react-aria-components/Button'
 import { Button, Field, NumberField, refusalAt } from '../look/index.ts'
 import { movePhotos } from '../photos/index.ts'
-import { changeFinding, removeFinding } from './draft.ts'
+import { changeFinding, foundOf, removeFinding } from './draft.ts'
 import { kindOf, placeOf } from './kinds.ts'
 import { PlacePicker } from './PlacePicker.tsx'
 import type { VisitHandle } from './useVisit.ts'
@@ -28,7 +28,7 @@ export function FindingPart(props: {
   const { tree } = visit.kept.ground.whole
   const place = placeOf(finding.step)
   const set = (part: Partial<FindingInput>) => visit.change((d) => changeFinding(d, finding.id, part))
-  const index = visit.draft.findings.indexOf(finding)
+  const index = foundOf(visit.draft).indexOf(finding)
   const at = (field: string) => refusalAt(visit.refusals, `visit.findings.${index}.${field}`)
   const takeBack = () => {
     visit.change((d) => removeFinding(d, finding.id))
@@ -54,6 +54,11 @@ export function FindingPart(props: {
             tree={tree}
             heightM={finding.heightM}
             bearingDeg={finding.bearingDeg}
+            others={foundOf(visit.draft).flatMap((one, i) =>
+              one.id === finding.id
+                ? []
+                : [{ number: i + 1, name: one.kind, heightM: one.heightM, bearingDeg: one.bearingDeg }],
+            )}
             onHeight={(heightM) => set({ heightM })}
             onBearing={(bearingDeg) => set({ bearingDeg })}
           />
@@ -82,7 +87,13 @@ export function FindingPart(props: {
             hint={kindOf(finding)?.extent ?? 'with its unit: 46 × 21 cm'}
             refusal={at('extent')}
           />
-          <Field label="Note" value={finding.note} onChange={(note) => set({ note })} refusal={at('note')} />
+          <Field
+            label="Note"
+            multiline
+            value={finding.note}
+            onChange={(note) => set({ note })}
+            refusal={at('note')}
+          />
           <FindingPhotos visit={visit} finding={finding} />
           <Button kind="quiet" onPress={() => takeBack()}>
             Take this finding back

@@ -21,7 +21,7 @@ import {
   Tick,
 } from '../look/index.ts'
 import { textScaleOf } from '../tree/useWidth.ts'
-import type { Draft } from './draft.ts'
+import { type Draft, foundOf } from './draft.ts'
 import {
   isUrgent,
   judge,
@@ -31,9 +31,12 @@ import {
   type ScenarioDraft,
   worstOf,
 } from './judgement.ts'
+import { NextDue } from './NextDue.tsx'
 import { WordRow } from './pieces.tsx'
+import type { Reckoned } from './reckon.ts'
 import type { ScreenProps } from './screen.ts'
 import { TargetPart } from './TargetPart.tsx'
+import { useReckoned } from './useReckoned.ts'
 
 const partNames = { 'whole-tree': 'The whole tree', stem: 'The stem', limb: 'A limb' } as const
 const fromWords = {
@@ -61,6 +64,7 @@ export function RatingScreen(props: ScreenProps) {
   const change = changing(props)
   const { whole } = kept.ground
   useProposal(props)
+  const reckoned = useReckoned(visit)
   const { rating } = draft
   const found = lookingSteps.filter((step) => draft.answers[step]?.result === 'findings').length
   if (!rating) return null
@@ -79,6 +83,11 @@ export function RatingScreen(props: ScreenProps) {
         {found > 0 ? `Found at ${found} of 7 steps.` : 'Nothing was found.'} Failure within{' '}
         {draft.assignment.timeFrameYears} years.
       </p>
+      {kept.ground.reckonedHere ? (
+        <p className="q">
+          Who is under it was worked out on this phone: the tree or a zone near it has changed.
+        </p>
+      ) : null}
       {whole.rating ? (
         <Tick
           isSelected={draft.leaveRating}
@@ -122,6 +131,7 @@ export function RatingScreen(props: ScreenProps) {
             onChange={(changeRate) => change((r) => ({ ...r, changeRate }))}
           />
           <Outcome
+            reckoned={reckoned}
             rating={rating}
             judged={judged}
             draft={draft}
@@ -149,7 +159,7 @@ function useProposal({ visit }: ScreenProps) {
     done.current = true
     const { whole } = kept.ground
     const fresh = proposeScenarios({
-      findings: draft.findings,
+      findings: foundOf(draft),
       earlier: whole.rating,
       tree: whole.tree,
       near: kept.near,
@@ -307,13 +317,14 @@ function ScenarioPart(props: {
 }
 
 function Outcome(props: {
+  reckoned: Reckoned
   rating: RatingDraft
   judged: ReturnType<typeof judge>
   draft: Draft
   change(make: (rating: RatingDraft) => RatingDraft): void
   reason: string | null
 }) {
-  const { rating, judged, change, reason } = props
+  const { rating, judged, change, reason, reckoned } = props
   const computed = judged.rated?.computedRisk ?? null
   const risk = judged.rated?.risk ?? null
   const words = ['as the words say', ...riskWords] as const
@@ -349,6 +360,7 @@ function Outcome(props: {
           }
         />
       ) : null}
+      {reckoned.known && risk ? <NextDue due={reckoned.due} before={null} reckonedHere /> : null}
     </section>
   )
 }

@@ -1,9 +1,11 @@
-import { leafStates } from '@underbough/model'
+import { leafStates, today } from '@underbough/model'
 import { useState } from 'react'
-import { Button, Field, NumberField, refusalAt, Select, sayDate, Tick } from '../look/index.ts'
-import type { Draft } from './draft.ts'
+import { Button, Field, Notice, NumberField, refusalAt, Select, sayDate, Tick } from '../look/index.ts'
+import { usePerson } from '../shell/index.ts'
+import { type Draft, firstOpen } from './draft.ts'
 import { oneTap, wishOneTap } from './oneTap.ts'
 import { WordRow } from './pieces.tsx'
+import { sayQualification } from './qualification.ts'
 import type { ScreenProps } from './screen.ts'
 
 const leafNames = {
@@ -25,6 +27,9 @@ export function StartScreen({ visit, go }: ScreenProps) {
   const last = whole.visits.find((v) => v.stage === 'closed')
   const at = (field: string) =>
     refusalAt(refusals, `visit.assignment.${field}`) ?? refusalAt(refusals, `assignment.${field}`)
+  const me = usePerson()
+  const qualification = sayQualification(me, today(me.organisation.timeZone))
+  const isLimited = assignment.level === 1
   const begun = Object.keys(draft.answers).length > 0
   return (
     <>
@@ -34,6 +39,12 @@ export function StartScreen({ visit, go }: ScreenProps) {
           ? `Last look ${sayDate(last.startedAt.slice(0, 10))} by ${last.personName}. What is below stands from then; change what differs.`
           : 'Nobody has looked at this tree yet.'}
       </p>
+      {qualification.minds ? (
+        <Notice tone="mind" title={qualification.words}>
+          {' '}
+          The visit can be made; it will be read back when you close it.
+        </Notice>
+      ) : null}
       {whole.tree.powerLinesNear ? (
         <p className="visit-caution">
           Power lines are near: keep clear, and let nobody work here before their owner has spoken.
@@ -87,6 +98,7 @@ export function StartScreen({ visit, go }: ScreenProps) {
       </div>
       <Field
         label="Limits"
+        multiline
         value={assignment.limits}
         onChange={(limits) => set({ limits })}
         refusal={at('limits')}
@@ -98,23 +110,25 @@ export function StartScreen({ visit, go }: ScreenProps) {
         refusal={refusalAt(refusals, 'visit.weather')}
         hint="In a few words: dry, wind from the west"
       />
-      <Tick
-        isSelected={fast}
-        onChange={(on) => {
-          wishOneTap(on)
-          setFast(on)
-        }}
-      >
-        One tap answers a step and goes on to the next
-      </Tick>
+      {isLimited ? null : (
+        <Tick
+          isSelected={fast}
+          onChange={(on) => {
+            wishOneTap(on)
+            setFast(on)
+          }}
+        >
+          One tap answers a step and goes on to the next
+        </Tick>
+      )}
       <div className="visit-foot">
         <Button
           kind="do"
           className="visit-next"
           isDisabled={!assignment.scope.trim() || !assignment.targets.trim()}
-          onPress={() => go('surroundings')}
+          onPress={() => go(begun ? (firstOpen(draft) ?? 'surroundings') : 'surroundings')}
         >
-          Begin with the surroundings
+          {begun ? 'Go on looking' : isLimited ? 'Begin the limited look' : 'Begin with the surroundings'}
         </Button>
       </div>
     </>

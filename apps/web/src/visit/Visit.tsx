@@ -1,19 +1,19 @@
 import { type LookingStep, lookingStepNames, lookingSteps } from '@underbough/model'
-import { StepGlyph, type StepState } from '@underbough/pictures'
+import { keepingNames, StepGlyph, type StepState } from '@underbough/pictures'
 import { useEffect, useRef } from 'react'
 import { Button as AriaButton } from 'react-aria-components/Button'
-import { Link } from 'react-router'
 import { KeepingState, Notice, sayTime } from '../look/index.ts'
-import { useKeeping } from '../shell/index.ts'
 import { ClosedScreen } from './ClosedScreen.tsx'
 import { ClosingScreen } from './ClosingScreen.tsx'
-import { addSeconds, minutesOf, type Screen } from './draft.ts'
+import { addAccuracy, addSeconds, minutesOf, type Screen } from './draft.ts'
 import { RatingScreen } from './RatingScreen.tsx'
+import { ShortScreen } from './ShortScreen.tsx'
 import { StartScreen } from './StartScreen.tsx'
 import { StepScreen } from './StepScreen.tsx'
-import { isStep, type ScreenProps, stateOf, wentTo } from './screen.ts'
+import { isStep, type ScreenProps, stateOf, stepAt, wentTo } from './screen.ts'
 import type { KeptVisit } from './store.ts'
 import { UrgentScreen } from './UrgentScreen.tsx'
+import { usePlace } from './usePlace.ts'
 import { useStepClock } from './useStepClock.ts'
 import { useVisit } from './useVisit.ts'
 import { VisitRail } from './VisitRail.tsx'
@@ -22,12 +22,18 @@ import { WorksScreen } from './WorksScreen.tsx'
 /** One visit: a screen at a time under the thumb; at a desk the tree stands beside it. */
 export function Visit({ initial, stopId }: { initial: KeptVisit; stopId: string | null }) {
   const visit = useVisit(initial)
-  const { draft, closed, kept } = visit
+  const { draft, closed } = visit
   const body = useRef<HTMLDivElement>(null)
   // A draft taken up again stands where it must, whatever it was left at.
   const screen = wentTo(draft, draft.screen).screen
-  const step = isStep(screen) && !closed ? screen : null
+  // On the one screen of a limited look the row that is open is the step one stands at.
+  const step = closed ? null : stepAt(draft, screen)
   useStepClock(step, (at, seconds) => visit.change((d) => addSeconds(d, at as LookingStep, seconds)))
+  const isLooking = !closed && (isStep(screen) || screen === 'short')
+  const place = usePlace(isLooking, (metres) => {
+    const steps = isStep(screen) ? [screen] : lookingSteps
+    visit.change((d) => addAccuracy(d, steps, metres))
+  })
   const go = (to: Screen) => visit.change((d) => wentTo(d, to))
   const first = useRef(true)
   // Each screen begins at its heading, for the eye and for those who listen.
@@ -41,19 +47,13 @@ export function Visit({ initial, stopId }: { initial: KeptVisit; stopId: string 
     body.current?.querySelector<HTMLElement>('h1')?.focus({ preventScroll: true })
   }, [screen, closed !== null])
   if (closed) return <ClosedScreen closed={closed} visit={visit} stopId={stopId} />
-  const props: ScreenProps = { visit, go }
+  const props: ScreenProps = { visit, place, go }
   return (
     <div className={`visit visit-at-${isStep(screen) ? 'step' : screen}`}>
-      <VisitRail visit={visit} go={go} />
+      <VisitRail {...props} />
       <div className="visit-main">
-        <VisitHead visit={visit} go={go} />
-        {kept.toClose && !visit.closing ? (
-          <Notice tone="mind" title="Closed on this device.">
-            There was no signal, so the office has not got it yet. It goes by itself when there is; you can go
-            on to the next tree.{' '}
-            <Link to={stopId ? '/today' : '/trees'}>{stopId ? 'On to the next stop' : 'All trees'}</Link>
-          </Notice>
-        ) : null}
+        <VisitHead {...props} />
+        {visit.unkept ? <Notice tone="refused">{visit.unkept.message}</Notice> : null}
         <div className="visit-body" ref={body}>
           {screen === 'start' ? (
             <StartScreen {...props} />
@@ -65,6 +65,8 @@ export function Visit({ initial, stopId }: { initial: KeptVisit; stopId: string 
             <UrgentScreen {...props} />
           ) : screen === 'closing' ? (
             <ClosingScreen {...props} />
+          ) : screen === 'short' ? (
+            <ShortScreen {...props} />
           ) : (
             <StepScreen key={screen} step={screen} {...props} />
           )}
@@ -76,9 +78,7 @@ export function Visit({ initial, stopId }: { initial: KeptVisit; stopId: string 
 
 function VisitHead({ visit, go }: ScreenProps) {
   const { draft, kept } = visit
-  const { online } = useKeeping()
   const { tree } = kept.ground.whole
-  const sent = kept.sentAt !== null && kept.sentAt >= kept.keptAt
   const minutes = Math.round(minutesOf(draft))
   return (
     <div className="visit-head">
@@ -87,8 +87,8 @@ function VisitHead({ visit, go }: ScreenProps) {
           {tree.tag} {tree.commonName ?? tree.species}, level {draft.assignment.level}
         </span>
         <span className="sp" role="status">
-          <KeepingState keeping={sent ? 'in-the-office' : 'on-this-phone'}>
-            {sent ? 'In the office' : online ? 'Kept here' : 'No signal, kept here'}, {sayTime(kept.keptAt)}
+          <KeepingState keeping={visit.keeping}>
+            {keepingNames[visit.keeping]}, {sayTime(kept.keptAt)}
           </KeepingState>
         </span>
       </div>

@@ -1,13 +1,10 @@
-import type { OccupancyWord } from '@underbough/model'
 import { useEffect, useMemo, useState } from 'react'
 import { useParams, useSearchParams } from 'react-router'
-import { useMapView, useTree, useTreeExposure, useZones } from '../api/index.ts'
 import { Button, Empty, ErrorNote, LinkButton, Loading } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
-import { usePolicy } from '../tree/hooks.ts'
-import { draftOf, type Ground, newDraft } from './draft.ts'
-import { type Near, nearOf } from './judgement.ts'
+import { draftOf, newDraft } from './draft.ts'
 import { type KeptVisit, keptVisit } from './store.ts'
+import { useGround } from './useGround.ts'
 import { Visit } from './Visit.tsx'
 import './visit.css'
 
@@ -18,7 +15,7 @@ export default function VisitPage() {
   const [query] = useSearchParams()
   const stopId = query.get('stop')
   const kept = useKept(id, me.personId)
-  const fresh = useFresh(id)
+  const fresh = useGround(id)
   const [now] = useState(() => new Date())
   const [visitId] = useState(() => crypto.randomUUID())
 
@@ -95,38 +92,4 @@ function useKept(treeId: string, personId: string): KeptVisit | null | undefined
     }
   }, [treeId, personId])
   return kept
-}
-
-interface Fresh {
-  ground: Ground | null
-  near: Near[]
-  today: string | undefined
-  error: unknown
-  again(): void
-}
-function useFresh(treeId: string): Fresh {
-  const { organisation } = usePerson()
-  const tree = useTree(treeId)
-  const exposure = useTreeExposure(treeId)
-  const zones = useZones()
-  const policy = usePolicy()
-  const view = useMapView()
-  const settled = !exposure.isPending && !zones.isPending && !policy.isPending && !view.isPending
-  const ground = useMemo<Ground | null>(
-    () =>
-      tree.data && settled
-        ? { whole: tree.data, exposure: exposure.data ?? null, organisation, policy: policy.data ?? null }
-        : null,
-    [tree.data, exposure.data, policy.data, organisation, settled],
-  )
-  const near = useMemo(() => {
-    const words = new Map<string, OccupancyWord>(
-      (zones.data ?? []).map((zone) => [zone.id, zone.occupancyWord]),
-    )
-    return tree.data && exposure.data ? nearOf(tree.data.tree.position, exposure.data.zones, words) : []
-  }, [tree.data, exposure.data, zones.data])
-  return useMemo(
-    () => ({ ground, near, today: view.data?.today, error: tree.error, again: () => void tree.refetch() }),
-    [ground, near, view.data?.today, tree.error, tree.refetch],
-  )
 }

@@ -3,7 +3,7 @@ import { StepGlyph, TreeMark, TreePortrait } from '@underbough/pictures'
 import { Button as AriaButton } from 'react-aria-components/Button'
 import { portraitTree, targetOf } from '../ground/targets.ts'
 import { capital, Standing, sayDate } from '../look/index.ts'
-import type { Screen } from './draft.ts'
+import { foundOf, type Screen } from './draft.ts'
 import { type ScreenProps, stateOf } from './screen.ts'
 
 /** Beside the steps at a desk: the tree with what was found so far, and the way through the visit. */
@@ -39,7 +39,7 @@ export function VisitRail({ visit, go }: ScreenProps) {
       </p>
       <TreePortrait
         tree={portraitTree(tree)}
-        findings={draft.findings.map((f, i) => ({
+        findings={foundOf(draft).map((f, i) => ({
           number: i + 1,
           name: f.kind,
           heightM: f.heightM,

@@ -3,6 +3,7 @@ import { workNames } from '@underbough/rating'
 import { useEffect, useRef } from 'react'
 import { useMapView } from '../api/index.ts'
 import { Button, capital, Empty, Field, Notice, refusalAt, Select, sayDate } from '../look/index.ts'
+import { foundOf } from './draft.ts'
 import { proposeWorks, tooLate } from './judgement.ts'
 import { WordRow } from './pieces.tsx'
 import type { ScreenProps } from './screen.ts'
@@ -17,7 +18,7 @@ export function WorksScreen({ visit, go }: ScreenProps) {
     if (done.current || draft.works.length > 0 || !draft.rating || draft.leaveRating) return
     done.current = true
     const works = proposeWorks({
-      findings: draft.findings,
+      findings: foundOf(draft),
       rating: draft.rating,
       policy: kept.ground.policy,
       today,

@@ -7,6 +7,7 @@ import {
   type LookingStep,
   lookingStepNames,
   lookingSteps,
+  type OccupancyWord,
   type Organisation,
   type StepAnswer,
   type StepResult,
@@ -19,8 +20,10 @@ import {
 import { type Policy, seasonMonths } from '@underbough/rating'
 import type { TreeExposureView, TreeWhole } from '../api/index.ts'
 import type { RatingDraft } from './judgement.ts'
+import type { UrgentBegun } from './told.ts'
 
-export type Screen = 'start' | LookingStep | 'rating' | 'works' | 'urgent' | 'closing'
+/** `short` shows all seven steps of a limited look on one screen. */
+export type Screen = 'start' | LookingStep | 'short' | 'rating' | 'works' | 'urgent' | 'closing'
 
 /** What a person has entered so far. It lives on the device until the office has closed it; plain values only. */
 export interface Draft {
@@ -35,6 +38,12 @@ export interface Draft {
   answers: Partial<Record<LookingStep, { result: StepResult; notSeenBecause: string | null }>>
   /** Seconds spent at each step while it was on the screen. */
   seconds: Partial<Record<LookingStep, number>>
+  /** Best accuracy of the position while at each step, metres; left out where the device gave none. */
+  accuracyM?: Partial<Record<LookingStep, number>>
+  /** What stands open on the screen: a finding's id, or a step of the short form. */
+  open?: string | null
+  /** From where a limited look was made. */
+  seenFrom?: string
   findings: FindingInput[]
   couldNotSee: string
   /** Null until the rating screen was opened. */
@@ -43,6 +52,10 @@ export interface Draft {
   leaveRating: boolean
   works: WorkInput[]
   urgentNote: UrgentNoteInput | null
+  /** The urgent note as far as it is written; absent in drafts of earlier forms of this program. */
+  urgentBegun?: UrgentBegun | null
+  /** Where the person was when the urgent note came before it. */
+  urgentFrom?: Screen
   /** Set by the person's own press of the button that closes. */
   endedAt: string | null
 }
@@ -51,8 +64,12 @@ export interface Draft {
 export interface Ground {
   whole: TreeWhole
   exposure: TreeExposureView | null
-  organisation: Pick<Organisation, 'hemisphere' | 'failureTimeFrameYears'>
+  organisation: Pick<Organisation, 'hemisphere' | 'failureTimeFrameYears' | 'timeZone'>
   policy: Policy | null
+  /** The trade's word for the use of each zone; left out by older versions. */
+  wordOf?: Record<string, OccupancyWord>
+  /** Who is under the tree was worked out on this device. */
+  reckonedHere?: boolean
 }
 
 const usualLimits = 'From the ground; nothing dug, nothing climbed.'
@@ -118,6 +135,9 @@ export function draftOf(visit: Visit, fresh: Draft): Draft {
       visit.steps.map(({ step, result, notSeenBecause }) => [step, { result, notSeenBecause }]),
     ),
     seconds: Object.fromEntries(visit.steps.map(({ step, seconds }) => [step, seconds])),
+    accuracyM: Object.fromEntries(
+      visit.steps.flatMap(({ step, accuracyM }) => (accuracyM === null ? [] : [[step, accuracyM]])),
+    ),
     findings: visit.findings.map(({ id, step, kind, heightM, bearingDeg, extent, note }) => ({
       id,
       step,
@@ -131,7 +151,7 @@ export function draftOf(visit: Visit, fresh: Draft): Draft {
   }
 }
 
-/** Answers a step. Findings stay with it only while it says that something was found. */
+/** Answers a step. What was found stays with the draft, so that a slip of the thumb loses nothing; only `foundOf` goes on record. */
 export function answer(
   draft: Draft,
   step: LookingStep,
@@ -141,9 +161,12 @@ export function answer(
   return {
     ...draft,
     answers: { ...draft.answers, [step]: { result, notSeenBecause } },
-    findings: result === 'findings' ? draft.findings : draft.findings.filter((f) => f.step !== step),
   }
 }
+/** The findings that go on record: those of steps that say something was found. */
+export const foundOf = (draft: Pick<Draft, 'answers' | 'findings'>): FindingInput[] =>
+  draft.findings.filter((f) => draft.answers[f.step]?.result === 'findings' && f.kind.trim() !== '')
+
 export function addFinding(draft: Draft, step: LookingStep, kind: string, id: string): Draft {
   const finding: FindingInput = { id, step, kind, heightM: null, bearingDeg: null, extent: '', note: '' }
   return { ...answer(draft, step, 'findings'), findings: [...draft.findings, finding] }
@@ -160,6 +183,38 @@ export const addSeconds = (draft: Draft, step: LookingStep, seconds: number): Dr
   ...draft,
   seconds: { ...draft.seconds, [step]: (draft.seconds[step] ?? 0) + seconds },
 })
+/** Keeps the best accuracy met at these steps. The same draft where none became better by half a metre. */
+export function addAccuracy(draft: Draft, steps: readonly LookingStep[], metres: number): Draft {
+  const known = draft.accuracyM ?? {}
+  const better = steps.filter((step) => metres < (known[step] ?? Number.POSITIVE_INFINITY) - BETTER_BY_M)
+  if (better.length === 0) return draft
+  const accuracyM = { ...known }
+  for (const step of better) accuracyM[step] = Math.round(metres * 10) / 10
+  return { ...draft, accuracyM }
+}
+/** Less is noise, and not worth a write. */
+const BETTER_BY_M = 0.5
+/** Best accuracy of any step, metres; null where there was no position. */
+export function bestAccuracyM(draft: Draft): number | null {
+  const all = Object.values(draft.accuracyM ?? {})
+  return all.length > 0 ? Math.min(...all) : null
+}
+
+/** Answers every step that has no answer yet: seen, nothing found. */
+export const answerRest = (draft: Draft): Draft =>
+  lookingSteps.reduce((d, step) => (d.answers[step] ? d : answer(d, step, 'nothing-found')), draft)
+
+/** Where the looking goes on: a limited look has one screen, the others one for each step. */
+export const screenOfStep = (draft: Draft, step: LookingStep): Screen =>
+  draft.assignment.level === 1 ? 'short' : step
+
+/** The limits of the looking as they go on record: a limited look says from where it was made. */
+export function limitsOf(draft: Draft): string {
+  const { level, limits } = draft.assignment
+  const from = draft.seenFrom?.trim()
+  return level === 1 && from ? `Seen from ${from.replace(/\.+$/, '')}. ${limits}`.trim() : limits
+}
+
 /** Minutes at all steps together. */
 export const minutesOf = (draft: Draft): number =>
   Object.values(draft.seconds).reduce((sum, seconds) => sum + seconds, 0) / 60
@@ -190,9 +245,18 @@ export function couldNotSeeOf(draft: Draft): string {
 export function visitOf(draft: Draft): VisitInput {
   const steps = lookingSteps.flatMap((step): StepAnswer[] => {
     const given = draft.answers[step]
-    return given ? [{ step, ...given, seconds: Math.round(draft.seconds[step] ?? 0), accuracyM: null }] : []
+    return given
+      ? [
+          {
+            step,
+            ...given,
+            seconds: Math.round(draft.seconds[step] ?? 0),
+            accuracyM: draft.accuracyM?.[step] ?? null,
+          },
+        ]
+      : []
   })
-  const assignment = assignmentSchema.safeParse(draft.assignment)
+  const assignment = assignmentSchema.safeParse({ ...draft.assignment, limits: limitsOf(draft) })
   return {
     id: draft.id,
     treeId: draft.treeId,
@@ -203,8 +267,15 @@ export function visitOf(draft: Draft): VisitInput {
     leafState: draft.leafState,
     assignment: assignment.success ? assignment.data : null,
     steps,
-    findings: draft.findings.filter((finding) => finding.kind.trim() !== ''),
+    findings: foundOf(draft),
     couldNotSee: couldNotSeeOf(draft),
-    positionAccuracyM: null,
+    positionAccuracyM: positionAccuracyOf(draft),
   }
+}
+
+/** The record takes no more than this; a place less certain says nothing, metres. */
+const MOST_ACCURACY_M = 10_000
+function positionAccuracyOf(draft: Draft): number | null {
+  const best = bestAccuracyM(draft)
+  return best !== null && best <= MOST_ACCURACY_M ? best : null
 }

@@ -1,7 +1,7 @@
 import type { LookingStep, PartSizeWord, ScenarioPart, WorkKind } from '@underbough/model'
 
-/** Where a finding sits: on the ground about the tree, on its stem, or in its crown. */
-export type Place = 'around' | 'stem' | 'crown'
+/** Where a finding sits: on the ground about the tree, at the foot of its stem, higher on it, or in its crown. */
+export type Place = 'around' | 'foot' | 'stem' | 'crown'
 
 /** One thing that may be found at a step: a tap instead of typing. Common practice, no source; the words are ours. */
 export interface FindingKind {
@@ -134,11 +134,13 @@ export const kindOf = (finding: { step: LookingStep; kind: string }): FindingKin
   findingKinds.find((kind) => kind.step === finding.step && kind.kind === finding.kind) ?? null
 
 export const placeOf = (step: LookingStep): Place =>
-  step === 'base' || step === 'stem'
-    ? 'stem'
-    : step === 'main-branches' || step === 'twigs-leaves'
-      ? 'crown'
-      : 'around'
+  step === 'base'
+    ? 'foot'
+    : step === 'stem'
+      ? 'stem'
+      : step === 'main-branches' || step === 'twigs-leaves'
+        ? 'crown'
+        : 'around'
 
 /** Why a step could not be seen: what usually stands in the way. */
 export const notSeenReasons: Record<LookingStep, readonly string[]> = {

@@ -1,17 +1,20 @@
 const key = 'underbough.one-tap'
 
-/** Whether a tap on *Seen, nothing found* also goes on to the next step; kept on this device. */
+/** Whether a tap on *Seen, nothing found* also goes on to the next step; kept on this device. On a phone it does unless it was put off. */
 export function oneTap(): boolean {
   try {
-    return localStorage.getItem(key) === 'yes'
+    const wish = localStorage.getItem(key)
+    return wish === null ? onPhone() : wish === 'yes'
   } catch {
-    return false
+    return onPhone()
   }
 }
+const onPhone = () => typeof window !== 'undefined' && window.innerWidth < 900
+
 export function wishOneTap(on: boolean): void {
   try {
-    on ? localStorage.setItem(key, 'yes') : localStorage.removeItem(key)
+    localStorage.setItem(key, on ? 'yes' : 'no')
   } catch {
-    // A browser that keeps nothing asks for two taps again next time.
+    // A browser that keeps nothing goes by the width of its screen.
   }
 }

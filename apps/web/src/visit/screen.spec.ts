@@ -6,7 +6,14 @@ import { wentTo } from './screen.ts'
 const rating = (overrideRisk: 'extreme' | 'high') =>
   ({ overrideRisk, scenarios: [] }) as unknown as Draft['rating']
 const draft = (part: Partial<Draft>): Draft =>
-  ({ screen: 'rating', rating: null, leaveRating: false, urgentNote: null, ...part }) as Draft
+  ({
+    assignment: { level: 2 },
+    screen: 'rating',
+    rating: null,
+    leaveRating: false,
+    urgentNote: null,
+    ...part,
+  }) as Draft
 const screens: Screen[] = ['start', ...(lookingSteps as readonly LookingStep[]), 'works', 'closing', 'urgent']
 
 describe('while extreme risk stands and nobody was told', () => {

@@ -78,6 +78,9 @@ export const closeHere = (visit: KeptVisit): Promise<void> =>
       )
   })
 
+const lastEntered = ({ sentAt }: KeptVisit, entries: readonly { madeAt: string }[]): number =>
+  Math.max(sentAt ?? 0, ...entries.map(({ madeAt }) => Date.parse(madeAt)))
+
 /** A photo of a finding that does not go on record would wait for it for ever: it goes with the visit. */
 async function giveLostPhotos({ id, treeId, personId, draft }: KeptVisit): Promise<void> {
   const here = await device.entries.where({ treeId }).toArray()
@@ -93,13 +96,13 @@ async function giveLostPhotos({ id, treeId, personId, draft }: KeptVisit): Promi
   }
 }
 
-/** Enters what an older version of the program left to be sent: closings, and drafts changed since the office took them. */
+/** Enters what was kept and not entered: by an older version of the program, or because this one ended in the quiet after a change. */
 export async function enterLeftVisits(): Promise<void> {
   for (const visit of await visits.toArray())
     await device.transaction('rw', all, async () => {
       const entries = await device.entries.where({ subjectId: visit.id }).toArray()
       if (visit.toClose && !entries.some(({ kind }) => kind === 'closing')) await closeHere(visit)
-      else if (!visit.toClose && entries.length === 0 && (visit.sentAt ?? 0) < visit.keptAt)
+      else if (!visit.toClose && lastEntered(visit, entries) < visit.keptAt)
         await enter('visit-draft', visitOf(visit.draft), aboutOf(visit))
     })
 }

@@ -7,8 +7,8 @@ export const keepings = ['not-kept', 'on-this-phone', 'in-the-office'] as const
 export type Keeping = (typeof keepings)[number]
 export const keepingNames: Readonly<Record<Keeping, string>> = {
   'not-kept': 'Not kept yet',
-  'on-this-phone': 'Kept on this phone',
-  'in-the-office': 'In the office',
+  'on-this-phone': 'On this phone',
+  'in-the-office': 'At the office',
 }
 
 export const keepingGlyphPx = 14
