@@ -39,7 +39,8 @@ export function NewTreeForm({ here, position, fallen, onClose }: ChangeProps & {
     <>
       {fallen ? <Cautions /> : null}
       <Reason
-        label="Species, botanical where you know it"
+        label="Species met on this day"
+        ownLabel="Species, botanical where you know it"
         usual={near}
         value={species}
         onChange={setSpecies}

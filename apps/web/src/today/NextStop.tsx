@@ -44,7 +44,7 @@ export function NextStop({
         <p className="next-stop-dark">Planned until after the light ends at {clock(lightMinute)}.</p>
       ) : null}
       <Where stop={stop} position={position} />
-      <a className="press press-plain next-stop-geo" href={geoAddress(tree.position)}>
+      <a className="press press-quiet next-stop-geo" href={geoAddress(tree.position)}>
         Open in the phone’s map
       </a>
     </article>

@@ -56,9 +56,10 @@ describe("the crew's day", () => {
   })
 
   it('says hours and ways as a person would', () => {
-    expect([clock(545), clock(936.9), sayWay(184), sayWay(3412)]).toEqual([
+    expect([clock(545), clock(936.9), clock(1510), sayWay(184), sayWay(3412)]).toEqual([
       '9:05',
       '15:36',
+      '1:10 next day',
       '180 m',
       '3.4 km',
     ])

@@ -23,9 +23,11 @@ export function sayWhence(stop: Stop): string | null {
   return stop.addedBecause ? `Put on by the crew: ${stop.addedBecause}` : null
 }
 
-/** `15:36` of minutes after midnight. */
-export const clock = (minute: number): string =>
-  `${Math.floor(minute / 60)}:${String(Math.floor(minute % 60)).padStart(2, '0')}`
+/** `15:36` of minutes after midnight; `1:10 next day` beyond it. */
+export function clock(minute: number): string {
+  const words = `${Math.floor(minute / 60) % 24}:${String(Math.floor(minute % 60)).padStart(2, '0')}`
+  return minute < 1440 ? words : `${words} next day`
+}
 /** `3.4 km`, `180 m`. */
 export const sayWay = (metres: number): string =>
   metres < 995 ? `${Math.round(metres / 10) * 10} m` : `${(metres / 1000).toFixed(1)} km`
