@@ -1,8 +1,8 @@
-import { readFile } from 'node:fs/promises'
-import { extname, join, normalize } from 'node:path'
 import { OpenAPIHono } from '@hono/zod-openapi'
+import { compress } from 'hono/compress'
 import { HTTPException } from 'hono/http-exception'
 import { secureHeaders } from 'hono/secure-headers'
+import { client } from './client.ts'
 import { crews } from './crews/route.ts'
 import { days } from './days/route.ts'
 import { due } from './due/route.ts'
@@ -77,6 +77,8 @@ export function createApp(deps: Deps, webFolder?: string) {
   )
 
   const api = new OpenAPIHono<Env>()
+  // Under the tree the signal is thin.
+  api.use(compress())
   api.use(sameOrigin)
   api.get('/health', (c) => c.json({ ok: true }))
   api.route('/', session(deps))
@@ -117,43 +119,6 @@ export function createApp(deps: Deps, webFolder?: string) {
   )
   app.route('/api', api)
   app.all('/api/*', (c) => c.notFound())
-  if (webFolder) app.get('*', (c) => client(webFolder, c.req.path))
+  if (webFolder) app.get('*', (c) => client(webFolder, c.req.path, c.req.header('accept-encoding') ?? ''))
   return app
-}
-
-const types: Record<string, string> = {
-  '.html': 'text/html; charset=utf-8',
-  '.js': 'text/javascript; charset=utf-8',
-  '.mjs': 'text/javascript; charset=utf-8',
-  '.css': 'text/css; charset=utf-8',
-  '.svg': 'image/svg+xml',
-  '.png': 'image/png',
-  '.woff2': 'font/woff2',
-  '.json': 'application/json',
-  '.webmanifest': 'application/manifest+json',
-}
-
-/** A file of the built client, or its page for every address that is a place in it. */
-async function client(folder: string, path: string): Promise<Response> {
-  const file = normalize(join(folder, path))
-  const type = types[extname(file)]
-  const inside = file.startsWith(folder) && type !== undefined
-  const found = inside ? await readFile(file).catch(() => null) : null
-  if (found) {
-    const forever = path.startsWith('/assets/') ? 'public, max-age=31536000, immutable' : 'no-cache'
-    return new Response(new Uint8Array(found), {
-      headers: { 'content-type': type!, 'cache-control': forever },
-    })
-  }
-  if (extname(path))
-    return new Response('Not here', { status: 404, headers: { 'content-type': 'text/plain; charset=utf-8' } })
-  const page = await readFile(join(folder, 'index.html')).catch(() => null)
-  return page
-    ? new Response(new Uint8Array(page), {
-        headers: { 'content-type': types['.html']!, 'cache-control': 'no-cache' },
-      })
-    : new Response('The client is not built. Run npm start.', {
-        status: 503,
-        headers: { 'content-type': 'text/plain; charset=utf-8' },
-      })
 }

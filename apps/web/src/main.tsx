@@ -2,7 +2,6 @@ import { QueryClientProvider } from '@tanstack/react-query'
 import { StrictMode } from 'react'
 import { createRoot } from 'react-dom/client'
 import { createBrowserRouter, RouterProvider } from 'react-router'
-import { config } from 'zod'
 import { makeMemory } from './api/index.ts'
 import { startColours, startGround } from './look/index.ts'
 import './look/fonts.css'
@@ -13,8 +12,6 @@ import './shell/shell.css'
 import { routes } from './shell/routes.tsx'
 import { startVersions } from './shell/version.ts'
 
-// The page may not make code from text: the checks of records run without it.
-config({ jitless: true })
 startGround()
 startColours()
 const router = createBrowserRouter(routes)
