@@ -83,6 +83,8 @@ export async function beginDay({ office, phone }: Play, account: Account = 'insp
   await signIn(page, account)
   await nextTag(page)
   await page.evaluate('navigator.serviceWorker.ready.then(() => true)')
+  await page.getByText(/^On this phone: today/).waitFor({ timeout: 120_000 })
+  if (await page.getByText('did not come').count()) throw new Error('The day did not come whole.')
   await phone.rememberCookies()
   return page
 }
