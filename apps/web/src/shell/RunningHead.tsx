@@ -32,7 +32,7 @@ export function RunningHead() {
         <FindBox />
         <span className="head-site">{site}</span>
         <span className="head-keeping" role="status">
-          <NavLink to="/waiting" aria-label={`${words}: what waits on this device`}>
+          <NavLink to="/waiting" className="keeping-link" aria-label={`${words}: what waits on this device`}>
             <KeepingState keeping={keeping}>{words}</KeepingState>
           </NavLink>
         </span>

@@ -4,6 +4,7 @@ import { Refused, refusalsOf, useHere } from '../api/index.ts'
 import { Button, ErrorNote, Fills, Loading } from '../look/index.ts'
 import { UrgentBar } from '../urgent/index.ts'
 import { VersionsLine } from '../versions/VersionsLine.tsx'
+import { RoomLine } from '../waiting/RoomPart.tsx'
 import { FootBar } from './FootBar.tsx'
 import { OfficeLine } from './OfficeLine.tsx'
 import { PersonProvider } from './person.ts'
@@ -28,6 +29,7 @@ export function Shell() {
           <RunningHead />
           <OfficeLine here={here.data} />
           <VersionLine />
+          <RoomLine />
           {mayChange(here.data.me.role) ? (
             <>
               <UrgentBar />

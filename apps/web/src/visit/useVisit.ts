@@ -1,4 +1,5 @@
 import type { Refusal } from '@underbough/model'
+import type { Keeping } from '@underbough/pictures'
 import { useCallback, useEffect, useRef, useState } from 'react'
 import { device, refusalOfKeeping, useLive, useStanding } from '../keep/index.ts'
 import type { Closed, OfficeAnswer } from './closing.ts'
@@ -25,6 +26,7 @@ export interface VisitHandle {
   refusals: readonly Refusal[]
   /** Why the last change is not on this device; null while all is. */
   unkept: Refusal | null
+  keeping: Keeping
 }
 
 /**
@@ -52,7 +54,8 @@ export function useVisit(initial: KeptVisit): VisitHandle {
       return false
     }
   }, [])
-  const entering = useEntering(now, setUnkept)
+  const { later, forget, pending } = useEntering(now, setUnkept)
+  const standing = useStanding(initial.id)
 
   // The office refused the closing: the visit is a draft again. A row older than the last press is not about it.
   useEffect(() => {
@@ -68,15 +71,15 @@ export function useVisit(initial: KeptVisit): VisitHandle {
       if (toClose || made === draft) return
       const next = { ...now.current, draft: made, keptAt: Date.now() }
       void hold(next, () => keepVisit(next))
-      entering.later()
+      later()
     },
-    [hold, entering],
+    [hold, later],
   )
 
   const close = async () => {
     if (now.current.toClose) return
     setClosing(true)
-    entering.forget()
+    forget()
     const open = now.current
     const draft = { ...open.draft, endedAt: new Date().toISOString() }
     const next: KeptVisit = { ...open, draft, keptAt: Date.now(), toClose: true, refusals: [] }
@@ -101,6 +104,11 @@ export function useVisit(initial: KeptVisit): VisitHandle {
     closed: kept.toClose && !closing ? { answer } : null,
     refusals: stored?.refusals ?? kept.refusals,
     unkept,
+    keeping: unkept
+      ? 'not-kept'
+      : standing === 'at-the-office' && !pending
+        ? 'in-the-office'
+        : 'on-this-phone',
   }
 }
 
@@ -119,25 +127,28 @@ const useOfficeAnswer = (visitId: string): OfficeAnswer | null =>
 /** Enters the draft after a quiet, and what is left of it when the page goes. Seconds alone are not worth a message. */
 function useEntering(now: { readonly current: KeptVisit }, onFault: (refusal: Refusal) => void) {
   const timer = useRef<ReturnType<typeof setTimeout> | null>(null)
-  const entered = useRef(now.current.sentAt === null ? '' : wordsOf(now.current.draft))
+  const entered = useRef<string | null>(null)
+  const [pending, setPending] = useState(false)
   const [entering] = useState(() => {
     const forget = () => {
       if (timer.current) clearTimeout(timer.current)
       timer.current = null
+      setPending(false)
     }
     const enter = () => {
       forget()
       const visit = now.current
-      const words = wordsOf(visit.draft)
-      if (visit.toClose || words === entered.current) return
-      entered.current = words
+      if (visit.toClose) return
+      entered.current = wordsOf(visit.draft)
       enterDraft(visit).catch((error) => {
-        entered.current = ''
+        entered.current = null
         onFault(refusalOfKeeping(error, 'the last change'))
       })
     }
     const later = () => {
+      if (wordsOf(now.current.draft) === entered.current) return
       forget()
+      setPending(true)
       timer.current = setTimeout(enter, QUIET_MS)
     }
     return { forget, enter, later }
@@ -150,7 +161,7 @@ function useEntering(now: { readonly current: KeptVisit }, onFault: (refusal: Re
       if (timer.current) entering.enter()
     }
   }, [entering])
-  return entering
+  return { ...entering, pending }
 }
 const wordsOf = (draft: Draft): string => {
   const visit = visitOf(draft)

@@ -21,16 +21,16 @@ export function EntryLine({ entry, all, bytes }: Props) {
   const size = JSON.stringify(body).length + (bytes.get((body as { sha256?: string })?.sha256 ?? '') ?? 0)
   return (
     <li className={`waiting-entry waiting-${state}`}>
-      <p className="waiting-name">
+      <p>
         <b>{label}</b>
-        <span className="sp">
-          <KeepingState keeping={state === 'refused' ? 'not-kept' : 'on-this-phone'}>
-            {state === 'refused' ? 'Refused' : 'On this phone'}
-          </KeepingState>
-        </span>
       </p>
-      <p className="q">
-        {kindWords[kind]}, {sayDay(madeAt.slice(0, 10))} at {sayTime(madeAt)}, {sayBytes(size)}
+      <p className="waiting-state">
+        <KeepingState keeping={state === 'refused' ? 'not-kept' : 'on-this-phone'}>
+          {state === 'refused' ? 'Refused' : 'On this phone'}
+        </KeepingState>
+        <span className="q">
+          {kindWords[kind]}, {sayDay(madeAt.slice(0, 10))} at {sayTime(madeAt)}, {sayBytes(size)}
+        </span>
       </p>
       <p>{whyHere(entry, all, Date.now())}</p>
       {state === 'refused' ? (

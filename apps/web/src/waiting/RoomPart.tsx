@@ -1,7 +1,12 @@
 import { Link } from 'react-router'
 import { useKeepState } from '../keep/index.ts'
-import { Facts, Notice } from '../look/index.ts'
-import { sayBytes } from '../photos/index.ts'
+import { Notice } from '../look/index.ts'
+
+/** `150 MB`, `10.7 GB`. */
+export function sayRoom(bytes: number): string {
+  const mb = Math.max(0, Math.round(bytes / 1e6))
+  return mb < 1000 ? `${mb} MB` : `${(mb / 1000).toFixed(1)} GB`
+}
 
 /** How much room this device has, and whether its browser may clear what is kept. */
 export function RoomPart() {
@@ -10,24 +15,16 @@ export function RoomPart() {
     <section className="waiting-room" aria-label="Room on this device">
       <h2>Room on this device</h2>
       {room?.isShort ? <ShortOfRoom /> : null}
-      <Facts
-        rows={[
-          [
-            'Kept for good',
-            persisted === null
-              ? 'not asked yet'
-              : persisted
-                ? 'yes: this browser clears nothing by itself'
-                : 'not promised: this browser may clear what it keeps when the device runs short. Send often; putting the program on the home screen helps',
-          ],
-          [
-            'Room left',
-            room
-              ? `${sayBytes(room.quotaBytes - room.usageBytes)} of ${sayBytes(room.quotaBytes)}`
-              : 'this browser does not say',
-          ],
-        ]}
-      />
+      <p>
+        {room
+          ? `${sayRoom(room.quotaBytes - room.usageBytes)} of ${sayRoom(room.quotaBytes)} are left. `
+          : 'This browser does not say how much room is left. '}
+        {persisted === null
+          ? null
+          : persisted
+            ? 'This browser promised to clear nothing by itself.'
+            : 'This browser did not promise to keep things: when the device runs short it may clear what waits here. Send often, and put the program on the home screen.'}
+      </p>
       <p className="q">
         What the office has stays here for seven days more, in case the office is set back to an older copy of
         itself; with little room left, for one day.
@@ -50,10 +47,7 @@ export function RoomLine() {
   const { room } = useKeepState()
   if (!room?.isShort) return null
   return (
-    <Notice
-      tone="mind"
-      title={`${sayBytes(Math.max(0, room.quotaBytes - room.usageBytes))} left on this device.`}
-    >
+    <Notice tone="mind" title={`Only ${sayRoom(room.quotaBytes - room.usageBytes)} left on this device.`}>
       <Link to="/waiting">What waits here</Link>
     </Notice>
   )

@@ -31,7 +31,7 @@ export default function WaitingPage() {
   const isOffice = me.role === 'officer' || me.role === 'manager'
   return (
     <div className="page waiting-page">
-      <h1 tabIndex={-1}>On this device, not yet at the office</h1>
+      <h1 tabIndex={-1}>Not at the office yet</h1>
       <SendingLine any={unsent.length > 0} />
       {mine.length === 0 ? (
         <Empty title="Nothing of yours waits here.">What you entered on this device is at the office.</Empty>
@@ -89,7 +89,7 @@ function OthersPart({ others, maySend }: { others: readonly KeptEntry[]; maySend
               <KeepingState keeping="on-this-phone">
                 {count(theirs, 'entry', 'entries')} of {name} {theirs === 1 ? 'waits' : 'wait'} here.
               </KeepingState>{' '}
-              {theirs === 1 ? 'It goes' : 'They go'} when {name} signs in.
+              {theirs === 1 ? 'It goes' : 'They go'} when the author signs in here.
             </p>
             {maySend ? (
               <Button isDisabled={sending} onPress={() => void sendNow({ others: [authorId] })}>

@@ -6,7 +6,8 @@ import { takeUpReading } from '../probes/store.ts'
 export function withIt(entry: KeptEntry, all: readonly KeptEntry[]): KeptEntry[] {
   const gone = [entry]
   for (let grown = true; grown; ) {
-    const left = all.filter((one) => !gone.includes(one))
+    const keys = new Set(gone.map(({ key }) => key))
+    const left = all.filter(({ key }) => !keys.has(key))
     const made = new Set(left.flatMap(gives))
     const lost = new Set(gone.flatMap(gives).filter((id) => !made.has(id)))
     const more = left.filter((one) => one.state !== 'sent' && needs(one).some((id) => lost.has(id)))
@@ -49,7 +50,8 @@ async function openVisit(closing: KeptEntry, all: readonly KeptEntry[]): Promise
 
 async function drop(gone: readonly KeptEntry[], all: readonly KeptEntry[]): Promise<void> {
   const digest = ({ body }: KeptEntry) => (body as { sha256?: string } | null)?.sha256
-  const needed = new Set(all.filter((one) => !gone.includes(one)).map(digest))
+  const keys = new Set(gone.map(({ key }) => key))
+  const needed = new Set(all.filter(({ key }) => !keys.has(key)).map(digest))
   await device.entries.bulkDelete(gone.map(({ seq }) => seq))
   await device.files.bulkDelete(
     gone.map(digest).filter((sha256): sha256 is string => sha256 !== undefined && !needed.has(sha256)),
