@@ -198,16 +198,6 @@ export const useToday = (date: CivilDate | null) =>
     queryFn: () => api.get<TodayWhole>('/today', { date }),
     placeholderData: keepPreviousData,
   })
-/** Ends a stop: done with a visit, or skipped with a reason. */
-export function useEndStop() {
-  const memory = useQueryClient()
-  return useMutation({
-    mutationFn: ({ id, ...end }: { id: string; visitId: string | null; skippedBecause: string | null }) =>
-      api.post(`/stops/${id}/end`, end),
-    onSuccess: () => memory.invalidateQueries({ queryKey: ['today'] }),
-  })
-}
-
 /** What a person asks of a plan. */
 export interface PlanWish {
   from: CivilDate
