@@ -4,10 +4,7 @@ export async function digestOf(bytes: ArrayBuffer): Promise<string> {
   return [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, '0')).join('')
 }
 
-/** The first and last digits of a digest, in groups that can be read aloud. */
-export const shortDigest = (sha256: string) =>
-  `${sha256.slice(0, 4)} ${sha256.slice(4, 8)} … ${sha256.slice(-4)}`
-/** All 64 digits in groups of eight. */
+/** All 64 digits in groups of eight, as the standard prints them. */
 export const sayDigest = (sha256: string) => sha256.match(/.{1,8}/g)?.join(' ') ?? sha256
 /** `3.4 MB`, `180 kB`. */
 export const sayBytes = (bytes: number) =>

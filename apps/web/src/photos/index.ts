@@ -1,5 +1,5 @@
 /** Photos: taken, kept on the device, shown, marked. The original bytes are never changed. */
-export { digestOf, sayBytes, shortDigest } from './digest.ts'
+export { sayBytes } from './digest.ts'
 export {
   keepPhoto,
   movePhotos,

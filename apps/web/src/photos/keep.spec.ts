@@ -21,6 +21,8 @@ const bodies = async () => (await device.entries.toArray()).map(({ body }) => ph
 /** IndexedDB 3.0, "QuotaExceededError": what a browser throws where a write finds no room. */
 const noRoom = () => Object.assign(new Error('no room'), { name: 'QuotaExceededError' })
 
+// A browser without locks: nothing else runs in this one.
+vi.stubGlobal('navigator', {})
 beforeEach(() => Promise.all([device.entries.clear(), device.files.clear()]))
 afterEach(() => vi.restoreAllMocks())
 

@@ -1,5 +1,5 @@
 import { type Photo, type PhotoInput, photoInput, type Refusal, refusal } from '@underbough/model'
-import { device, enter } from '../keep/device.ts'
+import { device, enter, whileNothingGoes } from '../keep/index.ts'
 import { copyOf, type Draw } from './copy.ts'
 import { digestOf } from './digest.ts'
 import { readExif } from './exif.ts'
@@ -106,6 +106,10 @@ async function put(photo: PhotoInput, file: Blob, name: string, about: PhotoAbou
   )
 }
 
+/** What is on its way is waited for: it is taken back whole or not at all. */
+const heldWhileNothingGoes = (write: () => PromiseLike<void>) =>
+  heldOrRefused(() => whileNothingGoes(async () => write()))
+
 /** A write that fails is said aloud: nothing may be shown as kept that is not. */
 async function heldOrRefused<T>(write: () => PromiseLike<T>): Promise<T> {
   try {
@@ -121,7 +125,7 @@ async function heldOrRefused<T>(write: () => PromiseLike<T>): Promise<T> {
 
 /** Takes a photo that the office has not got off this device, with its copies; bytes that another photo shares stay. */
 export async function takeBackPhoto(photoId: string): Promise<void> {
-  await heldOrRefused(() =>
+  await heldWhileNothingGoes(() =>
     device.transaction('rw', device.files, device.entries, async () => {
       const photos = await device.entries.filter(({ kind }) => kind === 'photo').toArray()
       const bodyOf = (entry: (typeof photos)[number]) => entry.body as PhotoInput
@@ -139,7 +143,7 @@ export async function takeBackPhoto(photoId: string): Promise<void> {
  * waits for ever. Those that the office has stay as they are.
  */
 export async function movePhotos(fromOwnerId: string, to: PhotoOwner): Promise<void> {
-  await heldOrRefused(() =>
+  await heldWhileNothingGoes(() =>
     device.transaction('rw', device.entries, device.remembered, async () => {
       const its = await device.entries
         .filter(

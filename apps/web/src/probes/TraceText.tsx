@@ -1,6 +1,6 @@
 import { useRef, useState } from 'react'
 import { Button, Field } from '../look/index.ts'
-import { sayBytes } from '../tree/photo.ts'
+import { sayBytes } from '../photos/index.ts'
 import { textOf } from './trace.ts'
 
 /** Longer texts are not written into a field: a browser would stumble over them. */

@@ -1,5 +1,6 @@
 import {
   protections,
+  type Refusal,
   type Tree,
   type TreeInput,
   treeInput,
@@ -7,7 +8,8 @@ import {
   treeStatuses,
 } from '@underbough/model'
 import { useState } from 'react'
-import { Refused, refusalsOf, useKeepTree } from '../api/index.ts'
+import { isSilence, Refused, refusalsOf, useKeepTree } from '../api/index.ts'
+import { refusalOfKeeping } from '../keep/index.ts'
 import {
   Button,
   capital,
@@ -21,28 +23,50 @@ import {
   Tick,
   Words,
 } from '../look/index.ts'
+import { usePerson } from '../shell/index.ts'
+import { keepChange, useWaitingChange } from './change.ts'
 import { changedFields, type Difference, differences, merged, type TreeField } from './conflict.ts'
 import { protectionNames, statusNames } from './facts.ts'
 import { fieldNames, sayField } from './fieldWords.ts'
 
+/** Nobody answered, or asked to sign in first: the change is kept here and goes by itself. */
+const goesLater = (error: unknown) =>
+  isSilence(error) || (error instanceof Refused && error.has('signed-out'))
 const inputOf = (tree: Tree): TreeInput => treeInput.parse(tree)
 
 /** The record of a tree, edited. Somebody else's change meanwhile is shown beside one's own, field by field. */
 export function RecordForm({ tree, onClose }: { tree: Tree; onClose(): void }) {
+  const me = usePerson()
+  const waiting = useWaitingChange(tree.id, me.personId)
   const [base, setBase] = useState(() => ({ input: inputOf(tree), version: tree.version }))
-  const [draft, setDraft] = useState(base.input)
+  const [own, setDraft] = useState<TreeInput | null>(null)
+  const [unkept, setUnkept] = useState<Refusal | null>(null)
+  const draft = own ?? waiting?.body.tree ?? base.input
   const [beside, setBeside] = useState<Difference[] | null>(null)
   const keep = useKeepTree()
   const set = <K extends TreeField>(field: K, value: TreeInput[K]) => setDraft({ ...draft, [field]: value })
   const changed = changedFields(base.input, draft)
-  const refusals = refusalsOf(keep.error)
+  const silent = keep.error !== null && goesLater(keep.error)
+  const refusals = [
+    ...(waiting && !own ? waiting.entry.refusals : []),
+    ...(unkept ? [unkept] : []),
+    ...(silent ? [] : refusalsOf(keep.error)),
+  ]
 
-  const send = (input: TreeInput, version: number) =>
+  const later = (input: TreeInput) =>
+    keepChange(tree, input, me.personId).then(onClose, (error) =>
+      setUnkept(refusalOfKeeping(error, 'the change')),
+    )
+  const send = (input: TreeInput, version: number) => {
+    setUnkept(null)
+    // A change that waits is mended on the device: the office must not get the newer one first.
+    if (waiting) return void later(input)
     keep.mutate(
       { ...input, id: tree.id, version },
       {
         onSuccess: onClose,
         onError: (error) => {
+          if (goesLater(error)) return void later(input)
           if (!(error instanceof Refused) || !error.current) return
           const stored = error.current as Tree
           const theirs = inputOf(stored)
@@ -52,6 +76,7 @@ export function RecordForm({ tree, onClose }: { tree: Tree; onClose(): void }) {
         },
       },
     )
+  }
 
   if (beside)
     return (

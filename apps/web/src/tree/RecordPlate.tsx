@@ -2,6 +2,7 @@ import type { TreeWhole } from '../api/index.ts'
 import { useSites } from '../api/index.ts'
 import { Button, Facts, Plate } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
+import { ChangeWaits } from './ChangeWaits.tsx'
 import { sayPosition } from './facts.ts'
 import { fieldNames, sayField } from './fieldWords.ts'
 import { SpeciesWords } from './wood/SpeciesWords.tsx'
@@ -23,6 +24,7 @@ export function RecordPlate({
   const site = sites.data?.find((one) => one.id === tree.siteId)?.name ?? 'none'
   return (
     <Plate no={no} title="The record" aside={`version ${tree.version}`} className="tree-record">
+      <ChangeWaits tree={tree} />
       <Facts
         rows={[
           say('status'),

@@ -1,10 +1,10 @@
 import type { Tree, TreeInput } from '@underbough/model'
 import { describe, expect, it } from 'vitest'
 import type { TreeExposureView } from '../api/index.ts'
+import { digestOf, sayDigest } from '../photos/digest.ts'
 import { changedFields, differences, merged } from './conflict.ts'
 import { footprintOf, sayAngle, sayPosition, sayStems } from './facts.ts'
 import { sayField } from './fieldWords.ts'
-import { digestOf, shortDigest } from './photo.ts'
 
 describe('a place in words', () => {
   // One degree is 60 minutes; a minute that rounds up carries (arithmetic).
@@ -88,6 +88,6 @@ describe('a digest', () => {
     const abc = new TextEncoder().encode('abc')
     const digest = await digestOf(abc.buffer as ArrayBuffer)
     expect(digest).toBe('ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad')
-    expect(shortDigest(digest)).toBe('ba78 16bf … 15ad')
+    expect(sayDigest(digest)).toBe('ba7816bf 8f01cfea 414140de 5dae2223 b00361a3 96177a9c b410ff61 f20015ad')
   })
 })

@@ -1,5 +1,5 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
-import type { CivilDate, DecisionAnswer, FailureInput, Photo, WorkInput, WorkState } from '@underbough/model'
+import type { CivilDate, DecisionAnswer, FailureInput, WorkInput, WorkState } from '@underbough/model'
 import type { EventKind, Policy } from '@underbough/rating'
 import { api, type Work } from '../api/index.ts'
 
@@ -75,11 +75,3 @@ export const usePolicy = () =>
     queryFn: () => api.get<{ policy: Policy }>('/policy').then((a) => a.policy),
     staleTime: 300_000,
   })
-
-export function useSendPhoto() {
-  const changed = useTreeChanged()
-  return useMutation({
-    mutationFn: ({ form }: { form: FormData }) => api.send<Photo>('/photos', form),
-    onSuccess: changed,
-  })
-}

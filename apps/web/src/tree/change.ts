@@ -1,0 +1,64 @@
+import type { KeptEntry } from '@underbough/field'
+import { type EntryBody, type Tree, type TreeInput, treeInput } from '@underbough/model'
+import { device, enter, useLive, whileNothingGoes } from '../keep/index.ts'
+import { changedFields, type TreeField } from './conflict.ts'
+
+type Change = EntryBody<'tree-change'>
+const isChange = (treeId: string, authorId: string) => (entry: KeptEntry) =>
+  entry.kind === 'tree-change' && entry.treeId === treeId && entry.authorId === authorId
+
+/** A change of a tree's record that is still on this device. */
+export interface WaitingChange {
+  body: Change
+  entry: KeptEntry
+}
+
+/** This person's change of a tree's record that the office has not taken; null for none. */
+export const useWaitingChange = (treeId: string, authorId: string): WaitingChange | null =>
+  useLive<WaitingChange | null>(
+    `change ${treeId} ${authorId}`,
+    async () => {
+      const its = await device.entries.where({ treeId }).filter(isChange(treeId, authorId)).sortBy('seq')
+      const entry = its.findLast(({ state }) => state !== 'sent')
+      return entry ? { entry, body: entry.body as Change } : null
+    },
+    null,
+  )
+
+/**
+ * Keeps a change on this device; it goes to the office by itself. It takes the place of an earlier one that has not gone, so that a person
+ * never stands against themselves; the version it was made from is the newest this device knows of.
+ */
+export async function keepChange(tree: Tree, input: TreeInput, authorId: string): Promise<void> {
+  await whileNothingGoes(() =>
+    device.transaction('rw', device.entries, device.remembered, async () => {
+      const its = await device.entries
+        .where({ treeId: tree.id })
+        .filter(isChange(tree.id, authorId))
+        .sortBy('seq')
+      const unsent = its.filter(({ state }) => state !== 'sent')
+      const version = unsent[0] ? (unsent[0].body as Change).version : newestVersion(tree, its)
+      await device.entries.bulkDelete(unsent.map(({ seq }) => seq))
+      const about = {
+        authorId,
+        subjectId: tree.id,
+        treeId: tree.id,
+        label: `Record of ${tree.tag} ${tree.commonName ?? tree.species}`,
+      }
+      await enter('tree-change', { treeId: tree.id, version, tree: treeInput.parse(input) }, about)
+    }),
+  )
+}
+
+/** What the office answered to an earlier change counts where the tree on this device is older. */
+function newestVersion(tree: Tree, sent: readonly KeptEntry[]): number {
+  const answered = sent
+    .filter(({ beside }) => !beside)
+    .map(({ answer }) => (answer as { version?: unknown } | null)?.version)
+    .filter((version) => typeof version === 'number')
+  return Math.max(tree.version, ...answered)
+}
+
+/** Fields that a waiting change says otherwise than the record this device knows. */
+export const changedIn = (tree: Tree, { body }: WaitingChange): TreeField[] =>
+  changedFields(treeInput.parse(tree), treeInput.parse(body.tree))
