@@ -1,12 +1,15 @@
-import { lookingSteps, type Refusal, refusal } from '@underbough/model'
+import { lookingSteps, type ProbeInput, type Refusal, refusal, today } from '@underbough/model'
 import { missingToClose } from '@underbough/rating'
+import { device, useLive } from '../keep/index.ts'
 import { Button, Field, Notice, Standing } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
 import { type Draft, visitOf } from './draft.ts'
 import { isUrgent, judge } from './judgement.ts'
+import { sayQualification } from './qualification.ts'
 import { readBack, screenOf } from './readBack.ts'
 import type { ScreenProps } from './screen.ts'
-import { VisitPhotos } from './VisitPhotos.tsx'
+import { useClockOffset, useReckoned } from './useReckoned.ts'
+import { useVisitPhotos, VisitPhotos } from './VisitPhotos.tsx'
 
 /** All that stands in the way of closing, by the rules the office closes with. */
 export function missingOf(draft: Draft): Refusal[] {
@@ -30,13 +33,40 @@ export function missingOf(draft: Draft): Refusal[] {
   return missing
 }
 
+/** Readings of a visit on this device: handed in, and begun. */
+const useReadingCount = (visitId: string) =>
+  useLive(
+    `readings ${visitId}`,
+    async () => {
+      const entries = await device.entries.filter(({ kind }) => kind === 'reading').toArray()
+      const handedIn = entries.filter(({ body }) => (body as ProbeInput).visitId === visitId)
+      const begun = await device.readings
+        .filter((row) => row.visitId === visitId && row.probe === null)
+        .count()
+      return { handedIn: new Set(handedIn.map(({ subjectId }) => subjectId)).size, begun }
+    },
+    { handedIn: 0, begun: 0 },
+  )
+
 /** Reads back, in plain words, what will be on record; then it is closed. */
 export function ClosingScreen({ visit, go }: ScreenProps) {
   const { draft, kept, refusals, closing } = visit
   const me = usePerson()
   const { tree } = kept.ground.whole
   const missing = missingOf(draft)
-  const lines = readBack(draft, me.name, `${tree.tag} ${tree.commonName ?? tree.species}`)
+  const photos = useVisitPhotos(visit)
+  const readings = useReadingCount(draft.id)
+  const due = useReckoned(visit)
+  const clockOffsetMs = useClockOffset()
+  const lines = readBack(draft, {
+    personName: me.name,
+    treeName: `${tree.tag} ${tree.commonName ?? tree.species}`,
+    qualification: sayQualification(me, today(me.organisation.timeZone)).words,
+    photos: photos.filter(({ photo }) => photo.copyKind === null).length,
+    readings,
+    due,
+    clockOffsetMs,
+  })
   const shown = [
     ...missing,
     ...refusals.filter((r) => !missing.some((m) => m.path === r.path && m.code === r.code)),

@@ -90,6 +90,7 @@ function Elevation({ place, tree, heightM, bearingDeg, others, onHeight }: Picke
               small
             />
           </div>
+          <Rule sheet={sheet} widePx={width} />
           {heightM === null ? (
             <span className="picker-ask">Tap how high</span>
           ) : (
@@ -103,6 +104,26 @@ function Elevation({ place, tree, heightM, bearingDeg, others, onHeight }: Picke
         </>
       ) : null}
     </div>
+  )
+}
+
+/** Metres up, over the drawing: a crown that hangs low would hide the portrait's own. */
+function Rule({ sheet, widePx }: { sheet: Sheet; widePx: number }) {
+  const { topM, groundPx, frame, tallPx } = sheet
+  const step = [1, 2, 5, 10, 20].find((s) => topM / s <= 5) ?? 20
+  const marks = Array.from({ length: Math.floor(topM / step) + 1 }, (_, i) => i * step)
+  return (
+    <svg className="picker-pin" viewBox={`0 0 ${widePx} ${tallPx}`} aria-hidden="true">
+      <rect width={ROOM_PX} height={tallPx} fill="var(--paper)" />
+      {marks.map((m) => (
+        <g key={m} transform={`translate(0 ${groundPx - m * frame.pxPerM})`}>
+          <path d={`M${ROOM_PX - 9} 0h9`} stroke="var(--edge)" strokeWidth="1.2" />
+          <text x={ROOM_PX - 13} y="5" className="e picker-word">
+            {m === 0 ? '0 m' : m}
+          </text>
+        </g>
+      ))}
+    </svg>
   )
 }
 

@@ -30,6 +30,12 @@ export function ShortScreen({ visit, place, go }: ScreenProps) {
         <span className="sp q">{sayPlaceState(place)}</span>
       </div>
       <section aria-label="Seen from" className="visit-why">
+        <Field
+          label="Seen from"
+          value={draft.seenFrom ?? ''}
+          onChange={setFrom}
+          hint="Which path, which side"
+        />
         <div className="chips">
           {froms.map((from) => (
             <Chip key={from} chosen={draft.seenFrom === from} onPress={() => setFrom(from)}>
@@ -37,12 +43,6 @@ export function ShortScreen({ visit, place, go }: ScreenProps) {
             </Chip>
           ))}
         </div>
-        <Field
-          label="Seen from"
-          value={draft.seenFrom ?? ''}
-          onChange={setFrom}
-          hint="Which path, which side"
-        />
       </section>
       <Button
         className="short-all"

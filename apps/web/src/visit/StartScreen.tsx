@@ -59,6 +59,7 @@ export function StartScreen({ visit, go }: ScreenProps) {
       />
       <Field
         label="Why this level"
+        multiline
         value={assignment.levelReason}
         onChange={(levelReason) => set({ levelReason })}
         refusal={at('levelReason')}

@@ -1,6 +1,6 @@
 import { lookingSteps, visitInput } from '@underbough/model'
 import type { PortraitTree } from '@underbough/pictures'
-import { missingToClose } from '@underbough/rating'
+import { type DueDecision, missingToClose } from '@underbough/rating'
 import { describe, expect, it } from 'vitest'
 import type { TreeWhole } from '../api/index.ts'
 import {
@@ -19,7 +19,7 @@ import {
   visitOf,
 } from './draft.ts'
 import { bearingAt, crownPlan, heightAt, pinX, sheetOf, topOf } from './place.ts'
-import { readBack, screenOf } from './readBack.ts'
+import { type Around, readBack, screenOf } from './readBack.ts'
 import { wentTo } from './screen.ts'
 
 const whole = {
@@ -84,10 +84,39 @@ describe('the way through a visit', () => {
 })
 
 describe('reading back', () => {
+  const around: Around = {
+    personName: 'M. Orrin',
+    treeName: '0417 Beech',
+    qualification: 'Your qualification: Basic looks.',
+    photos: 3,
+    readings: { handedIn: 1, begun: 1 },
+    due: { known: false },
+    clockOffsetMs: 0,
+  }
+  const saidOf = (draft: Draft, part: Partial<Around> = {}) =>
+    readBack(draft, { ...around, ...part }).map((line) => `${line.screen}: ${line.words}`)
+  it('counts photos and readings, and says qualification, position, due date and a clock that is wrong', () => {
+    const due = { on: '2027-11-25', kind: 'look', reason: 'Low where targets are rare.' } as DueDecision
+    const words = saidOf(addAccuracy(clear(fresh()), ['base'], 4), {
+      due: { known: true, due },
+      clockOffsetMs: -3_600_000,
+    }).join('\n')
+    for (const part of [
+      '3 photos and 1 reading. 1 reading begun and not handed in.',
+      'Your qualification: Basic looks.',
+      'The position was known within 4 m at best.',
+      'Low where targets are rare.',
+      '60 minutes fast',
+      'No works are proposed.',
+    ])
+      expect(words).toContain(part)
+    expect(saidOf(fresh(), { clockOffsetMs: null }).join()).toContain('has not compared its clock')
+    expect(saidOf(fresh()).join()).toContain('The position was not known')
+  })
   it('names every finding, every gap, and that no rating was made', () => {
     const draft = answer(addFinding(clear(fresh()), 'stem', 'Opening', found), 'base', 'not-seen', 'Ivy')
-    const words = readBack(draft, 'M. Orrin', '0417 Beech').map((line) => `${line.screen}: ${line.words}`)
-    expect(words).toContain('stem: Stem: Opening.')
+    const words = saidOf(draft)
+    expect(words).toContain('stem: Stem: Opening, not placed.')
     expect(words).toContain('base: Base was not seen: Ivy.')
     expect(words).toContain('rating: No rating is made on this visit; the one in force stays.')
   })

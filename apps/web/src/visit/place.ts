@@ -77,7 +77,7 @@ export function pinX(
   const drawn = drawnOf(tree)
   const { footPx, pxPerM } = sheet.frame
   const off = bearingDeg === null ? 0 : Math.sin((bearingDeg * Math.PI) / 180)
-  const outM = place === 'crown' ? 0.55 * (off < 0 ? drawn.westM : drawn.eastM) : drawn.stemM / 2
+  const outM = place === 'crown' ? 0.4 * (off < 0 ? drawn.westM : drawn.eastM) : drawn.stemM / 2
   return footPx + (drawn.axisM(heightM) + off * outM) * pxPerM
 }
 

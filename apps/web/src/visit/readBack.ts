@@ -1,8 +1,9 @@
 import { type LookingStep, lookingStepNames, lookingSteps, type Refusal } from '@underbough/model'
-import { sayDate } from '../look/index.ts'
+import { count, sayDate } from '../look/index.ts'
 import type { Screen } from './draft.ts'
-import { couldNotSeeOf, type Draft, minutesOf } from './draft.ts'
+import { bestAccuracyM, couldNotSeeOf, type Draft, foundOf, limitsOf, minutesOf } from './draft.ts'
 import { worstOf } from './judgement.ts'
+import type { Reckoned } from './reckon.ts'
 
 /** One thing that will be on record, and the screen where it can still be changed. */
 export interface Line {
@@ -17,14 +18,42 @@ const lower = (step: LookingStep) => lookingStepNames[step].toLowerCase()
 /** With a full stop at its end, once. */
 const ended = (text: string) => `${text.trim().replace(/\.+$/, '')}.`
 
+/** What is read back besides the draft. */
+export interface Around {
+  personName: string
+  treeName: string
+  /** How the person's qualification stands. */
+  qualification: string
+  photos: number
+  readings: { handedIn: number; begun: number }
+  due: Reckoned
+  /** Office minus device, ms; null where they have not met. */
+  clockOffsetMs: number | null
+}
+
 /** The visit in plain sentences, as it will stand once closed. */
-export function readBack(draft: Draft, personName: string, treeName: string): Line[] {
-  const lines: Line[] = []
+export function readBack(draft: Draft, around: Around): Line[] {
   const { assignment } = draft
-  lines.push({
-    words: `${personName} looks at ${treeName} on level ${assignment.level}, for failures within ${assignment.timeFrameYears} years. Targets: ${ended(assignment.targets)} Limits: ${ended(assignment.limits || 'none stated')}`,
-    screen: 'start',
-  })
+  const years = assignment.timeFrameYears === 1 ? '1 year' : `${assignment.timeFrameYears} years`
+  return [
+    {
+      words: `${around.personName} looks at ${around.treeName} on level ${assignment.level}, for failures within ${years}. Targets: ${ended(assignment.targets)} Limits: ${ended(limitsOf(draft) || 'none stated')}`,
+      screen: 'start',
+    },
+    { words: around.qualification, screen: 'closing' },
+    ...stepLines(draft),
+    { words: sayKept(around), screen: 'closing' },
+    ...ratingLines(draft),
+    ...workLines(draft),
+    ...dueLines(around.due),
+    { words: sayMinutes(draft), screen: lookingSteps[0] },
+    { words: sayPosition(draft), screen: 'closing' },
+    ...clockLines(around.clockOffsetMs),
+  ]
+}
+
+function stepLines(draft: Draft): Line[] {
+  const lines: Line[] = []
   const clear = lookingSteps.filter((step) => draft.answers[step]?.result === 'nothing-found')
   if (clear.length > 0)
     lines.push({
@@ -37,10 +66,11 @@ export function readBack(draft: Draft, personName: string, treeName: string): Li
   for (const step of lookingSteps) {
     const given = draft.answers[step]
     if (given?.result === 'findings')
-      for (const f of draft.findings.filter((one) => one.step === step)) {
+      for (const f of foundOf(draft).filter((one) => one.step === step)) {
         const place = [
           f.heightM === null ? null : `${f.heightM} m up`,
           f.bearingDeg === null ? null : `facing ${Math.round(f.bearingDeg)}°`,
+          f.heightM === null && f.bearingDeg === null ? 'not placed' : null,
           f.extent || null,
         ].filter(Boolean)
         lines.push({
@@ -56,25 +86,78 @@ export function readBack(draft: Draft, personName: string, treeName: string): Li
   }
   if (draft.couldNotSee)
     lines.push({ words: `Could not be seen: ${couldNotSeeOf(draft)}`, screen: 'closing' })
-  lines.push(...ratingLines(draft))
-  for (const work of draft.works)
-    lines.push({
+  return lines
+}
+
+function workLines(draft: Draft): Line[] {
+  const lines = draft.works.map(
+    (work): Line => ({
       words: ended(
         `Proposed: ${work.description.replace(/\.+$/, '')}${work.dueOn ? `, by ${sayDate(work.dueOn)}` : ''}`,
       ),
       screen: 'works',
-    })
-  if (draft.urgentNote)
+    }),
+  )
+  const note = draft.urgentNote
+  if (note)
     lines.push({
-      words: `Urgent note: ${draft.urgentNote.toldWhom} was told ${draft.urgentNote.toldHow}; people are ${draft.urgentNote.keptOut ? '' : 'not '}kept out. ${draft.urgentNote.interimClosure}`,
+      words: `Urgent note: ${note.toldWhom} was told ${note.toldHow}; people are ${note.keptOut ? '' : 'not '}kept out. ${note.interimClosure}`,
       screen: 'urgent',
     })
+  return lines.length > 0 ? lines : [{ words: 'No works are proposed.', screen: 'works' }]
+}
+
+function dueLines(due: Reckoned): Line[] {
+  if (!due.known) return [{ words: 'When it is due next is worked out at the office.', screen: 'closing' }]
+  if (!due.due) return [{ words: 'Nothing is due here any more.', screen: 'closing' }]
+  const { kind, on, reason } = due.due
+  return [
+    { words: `${kind === 'work' ? 'Work' : 'Next look'} by ${sayDate(on)}. ${reason}`, screen: 'closing' },
+  ]
+}
+
+/** Photos and readings, by their number. */
+function sayKept({ photos, readings }: Around): string {
+  const taken = photos === 0 ? 'No photos' : count(photos, 'photo')
+  const read = readings.handedIn === 0 ? 'no readings' : count(readings.handedIn, 'reading')
+  const begun = readings.begun > 0 ? ` ${count(readings.begun, 'reading')} begun and not handed in.` : ''
+  return `${taken} and ${read}.${begun}`
+}
+
+/** A limited look is not timed step by step. */
+function sayMinutes(draft: Draft): string {
   const minutes = Math.round(minutesOf(draft))
-  lines.push({
-    words: `${minutes < 1 ? 'Less than a minute' : minutes === 1 ? '1 minute' : `${minutes} minutes`} at the seven steps.`,
-    screen: lookingSteps[0],
-  })
-  return lines
+  const length = minutes < 1 ? 'Less than a minute' : minutes === 1 ? '1 minute' : `${minutes} minutes`
+  return draft.assignment.level === 1
+    ? `${length} at what was opened on the one screen.`
+    : `${length} at the seven steps.`
+}
+
+function sayPosition(draft: Draft): string {
+  const best = bestAccuracyM(draft)
+  return best === null
+    ? 'The position was not known: the phone gave none, or was not allowed to.'
+    : `The position was known within ${Math.max(1, Math.round(best))} m at best.`
+}
+
+/** A clock that is right to a minute or two is not worth words. */
+const CLOCK_WORTH_MS = 120_000
+function clockLines(offsetMs: number | null): Line[] {
+  if (offsetMs === null)
+    return [
+      {
+        words: 'This phone has not compared its clock with the office yet; the office will.',
+        screen: 'closing',
+      },
+    ]
+  if (Math.abs(offsetMs) <= CLOCK_WORTH_MS) return []
+  const minutes = Math.round(Math.abs(offsetMs) / 60_000)
+  return [
+    {
+      words: `This phone’s clock is ${count(minutes, 'minute')} ${offsetMs > 0 ? 'slow' : 'fast'}; the times on record are put right by the office’s.`,
+      screen: 'closing',
+    },
+  ]
 }
 
 function ratingLines(draft: Draft): Line[] {

@@ -98,15 +98,15 @@ function WalkOver({ whole, personId }: { whole: ZoneWhole; personId: string }) {
           multiline
           onChange={(remark) => change({ remark })}
         />
-        <p className="visit-caution">
+        <Notice tone="mind">
           Somebody in danger, or a tree about to fail: keep people out and begin a visit to that tree; its
           urgent note goes ahead of everything.
-        </p>
+        </Notice>
       </div>
       <div className="walk-foot">
         <Button
           kind="do"
-          className="visit-next"
+          big
           isDisabled={looked.length === 0 || walk.on > today}
           onPress={() =>
             void close(
@@ -161,7 +161,7 @@ function Entered({ zoneName, walk, looked }: { zoneName: string; walk: Walk; loo
         </p>
       </div>
       <div className="walk-foot">
-        <LinkButton kind="do" className="visit-next" to="/">
+        <LinkButton kind="do" big to="/">
           Go on
         </LinkButton>
       </div>
