@@ -17,7 +17,7 @@ const PickMap = lazy(() => import('./PickMap.tsx'))
 /** A tree that is not on record: its species, its tag and its place are enough. */
 export function NewTreeForm({ here, position, fallen, onClose }: ChangeProps & { fallen: boolean }) {
   const me = usePerson()
-  const { crew, daySheet, date } = here.whole
+  const { crew, daySheet } = here.whole
   const [tag, setTag] = useState('')
   const [species, setSpecies] = useState('')
   const [tapped, setTapped] = useState<Position | null>(null)
@@ -27,8 +27,8 @@ export function NewTreeForm({ here, position, fallen, onClose }: ChangeProps & {
   const [lies, setLies] = useState<number | null>(null)
   const { act, busy, refusals } = useAct('this tree', onClose)
   useEffect(() => {
-    void proposeTag(crew.letter, date).then((proposed) => setTag((typed) => typed || proposed))
-  }, [crew.letter, date])
+    void proposeTag(here.whole).then((proposed) => setTag((typed) => typed || proposed))
+  }, [here.whole])
   const fix = position.whereabouts.state === 'here' ? position.whereabouts.fix : null
   const place = tapped
     ? { position: tapped, accuracyM: null }

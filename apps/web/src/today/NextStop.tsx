@@ -80,13 +80,14 @@ function Where({
     )
   const { fix } = whereabouts
   const way = wayThere(fix.position, stop.tree.position)
+  const there = isThere(way, fix)
   return (
     <div className="next-stop-where">
-      {isThere(way, fix) ? null : <Arrow bearingDeg={way.bearingDeg} />}
+      {there ? null : <Arrow bearingDeg={way.bearingDeg} />}
       <p>
         <b>{sayWayThere(way, fix)}</b>
         <span className="q">
-          {`Straight line, north up. The phone’s place is good to ${Math.max(1, Math.round(fix.accuracyM))} m.`}
+          {`${there ? '' : 'Straight line, north up. '}The phone’s place is good to ${Math.max(1, Math.round(fix.accuracyM))} m.`}
         </span>
       </p>
     </div>

@@ -104,13 +104,11 @@ export const handOver = (me: Me, day: Filled, toCrewId: string, stopIds: string[
     },
   )
 
-/** A tag for a new tree, to be changed by its person: crew, day and a number none of the day's own entries bears. */
-export async function proposeTag(letter: string, date: CivilDate): Promise<string> {
+/** A tag for a new tree, to be changed by its person: crew, day and a number that no tree of the day or of this device's entries bears. */
+export async function proposeTag({ crew: { letter }, date, daySheet }: Filled): Promise<string> {
   const stem = `${letter}${date.slice(5, 7)}${date.slice(8)}`
-  const taken = new Set(
-    (await device.entries.filter(({ kind }) => kind === 'found-tree').toArray()).map(
-      ({ body }) => (body as FoundTreeInput).tree.tag,
-    ),
-  )
+  const taken = new Set(daySheet.stops.map((stop) => stop.tree.tag))
+  for (const { body } of await device.entries.filter(({ kind }) => kind === 'found-tree').toArray())
+    taken.add((body as FoundTreeInput).tree.tag)
   for (let n = 1; ; n++) if (!taken.has(`${stem}-${n}`)) return `${stem}-${n}`
 }
