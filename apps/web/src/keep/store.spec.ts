@@ -42,6 +42,8 @@ describe('what follows from the office’s answer', () => {
       ['visit-draft', 'waiting'],
     ])
     expect(entries[1]!.body).toEqual({ ...body.visit, endedAt: null })
+    await judge('sent', entries[1]!.key)
+    expect((await device.visits.get('visit'))!.refusals).toEqual(no)
   })
 
   it('clears a visit from the drafts once its closing was taken', async () => {

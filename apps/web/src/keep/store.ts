@@ -56,8 +56,8 @@ async function follow(device: Device, entry: KeptEntry): Promise<void> {
         await device.visits.delete(subjectId)
         return
       case 'visit-draft':
-        await device.visits.update(subjectId, { sentAt: Date.parse(entry.madeAt), refusals: [] })
-        return
+        await device.visits.update(subjectId, { sentAt: Date.parse(entry.madeAt) })
+        return sayOfDraft(device, subjectId, [])
       case 'reading':
         await device.readings.delete(subjectId)
         return
@@ -76,8 +76,7 @@ async function follow(device: Device, entry: KeptEntry): Promise<void> {
       await device.visits.update(subjectId, { toClose: false, refusals })
       return openAgain(device, entry)
     case 'visit-draft':
-      await device.visits.update(subjectId, { refusals })
-      return
+      return sayOfDraft(device, subjectId, refusals)
     case 'reading':
       await device.readings.update(subjectId, { probe: null, refusals })
       return
@@ -86,6 +85,13 @@ async function follow(device: Device, entry: KeptEntry): Promise<void> {
       return
     default:
   }
+}
+
+/** What is said of a draft does not hide why its closing was refused. */
+async function sayOfDraft(device: Device, subjectId: string, refusals: KeptEntry['refusals']): Promise<void> {
+  const entries = await device.entries.where({ subjectId }).toArray()
+  if (entries.some(({ kind, state }) => kind === 'closing' && state === 'refused')) return
+  await device.visits.update(subjectId, { refusals })
 }
 
 /** The office gets the visit as a draft, so that its urgent note, readings and photos need not wait until the closing is mended. */
