@@ -6,6 +6,7 @@ process.env.NODE_ENV ??= 'production'
 
 const benches: Record<string, () => Promise<{ run(): Promise<BenchRow[]> }>> = {
   exposure: () => import('./exposure.ts'),
+  field: () => import('./field.ts'),
   rounds: () => import('./rounds.ts'),
   wood: () => import('./wood.ts'),
 }
