@@ -50,7 +50,7 @@ export async function updateSite(
   organisationId: string,
   id: string,
   version: number,
-  input: Input,
+  input: Partial<Input>,
 ): Promise<boolean> {
   const rows = await session
     .update(site)

@@ -38,7 +38,15 @@ export const sites = (deps: Deps) =>
         tags,
         summary: 'Change a site',
         middleware,
-        request: { ...idParam, ...body(siteInput.extend({ version: z.int().min(1) })) },
+        request: {
+          ...idParam,
+          ...body(
+            siteInput.extend({
+              version: z.int().min(1),
+              contacts: siteInput.shape.contacts.unwrap().optional(),
+            }),
+          ),
+        },
         responses: answers(site),
       }),
       async (c) =>

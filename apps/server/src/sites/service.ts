@@ -10,6 +10,8 @@ import { raiseMapVersion } from '../tiles/versions.ts'
 import { allSites, insertSite, siteById, siteExists, updateSite } from './queries.ts'
 
 type Input = z.infer<typeof siteInput>
+/** A change by a form that does not know of contacts leaves them as they are. */
+type Change = Omit<Input, 'contacts'> & Partial<Pick<Input, 'contacts'>> & { version: number }
 
 export const listSites = (deps: Deps, person: Person) => allSites(deps.database.db, person.organisation.id)
 
@@ -28,7 +30,7 @@ export async function changeSite(
   deps: Deps,
   person: Person,
   id: string,
-  { version, ...input }: Input & { version: number },
+  { version, ...input }: Change,
 ): Promise<Site> {
   return store(deps, person, id, input, async (tx) => {
     const stored = await siteById(tx, person.organisation.id, id)
@@ -41,7 +43,7 @@ async function store(
   deps: Deps,
   person: Person,
   id: string,
-  input: Input,
+  input: Omit<Input, 'contacts'>,
   write: (tx: Session) => Promise<void>,
 ): Promise<Site> {
   checkRose(input.windRose)

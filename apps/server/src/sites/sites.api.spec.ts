@@ -44,6 +44,21 @@ describe.each(databases)('sites, on %s', (kind) => {
     expect((await officer('PUT', `/sites/${crypto.randomUUID()}`, { ...green, version: 1 })).status).toBe(404)
   })
 
+  it('keeps whom to call when people must be kept out, also through a change that does not know of them', async () => {
+    const warden = { name: 'The warden', role: 'Warden', telephone: '5550 17', note: 'Has the gate key' }
+    const made = (await officer('POST', '/sites', { ...green, contacts: [warden] })).body
+    expect(made.contacts).toEqual([warden])
+    const path = `/sites/${made.id}`
+    expect((await officer('PUT', path, { ...green, version: 1 })).body.contacts).toEqual([warden])
+    const duty = { name: 'Duty desk', role: '', telephone: '5550 00' }
+    const changed = (await officer('PUT', path, { ...green, contacts: [duty, warden], version: 2 })).body
+    expect(changed.contacts).toEqual([{ ...duty, note: '' }, warden])
+    expect((await officer('PUT', path, { ...green, contacts: [], version: 3 })).body.contacts).toEqual([])
+    const nobody = { ...green, contacts: [{ ...duty, telephone: ' ' }], version: 4 }
+    expect((await officer('PUT', path, nobody)).body.refusals[0].path).toBe('contacts.0.telephone')
+    expect((await officer('POST', '/sites', green)).body.contacts).toEqual([])
+  })
+
   it.each([
     [
       'a wind rose that does not add up to 1',
