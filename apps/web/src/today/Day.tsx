@@ -1,5 +1,5 @@
 import { lazy, Suspense, useEffect, useMemo, useState } from 'react'
-import { useNavigate } from 'react-router'
+import { Link, useNavigate } from 'react-router'
 import type { Stop } from '../api/index.ts'
 import { Button, count, KeepingState, Loading, sayDay } from '../look/index.ts'
 import { DaysAhead, PackLine } from '../pack/index.ts'
@@ -47,6 +47,11 @@ export function Day({ here }: { here: Here }) {
             <p>
               <KeepingState keeping="on-this-phone">Changes to the day: on this phone</KeepingState>
             </p>
+          ) : null}
+          {here.orderRefused ? (
+            <Link className="strip-refused" to="/waiting">
+              The office did not take an order of this day: see why
+            </Link>
           ) : null}
         </div>
         <p className="today-done">

@@ -102,7 +102,13 @@ const move = (stopIds: string[], more: Partial<KeptEntry> = {}) =>
 
 describe('the day as the device knows it', () => {
   it('is the office’s sheet where nothing was entered', () => {
-    expect(see()).toEqual({ whole, waiting: new Set(), refused: new Set(), orderWaits: false })
+    expect(see()).toEqual({
+      whole,
+      waiting: new Set(),
+      refused: new Set(),
+      orderWaits: false,
+      orderRefused: false,
+    })
   })
   it('ends a stop that was skipped or visited here, and says that the office lacks it', () => {
     const closing = { visit: { id: 'visit-1', treeId: 'tree-b' } } as unknown as EntryBody<'closing'>
@@ -126,7 +132,12 @@ describe('the day as the device knows it', () => {
       move(['b', 'c', 'a'], { madeAt: '2020-01-01T00:00:00Z' }),
     ]
     expect(order(second, ended, first)).toEqual(['c', 'b', 'a'])
-    expect(see(first).orderWaits).toBe(true)
+    expect(see(first)).toMatchObject({ orderWaits: true, orderRefused: false, waiting: new Set() })
+    expect(see({ ...first, state: 'refused' })).toMatchObject({
+      orderWaits: false,
+      orderRefused: true,
+      whole,
+    })
   })
   it('does not put an order over a sheet that came after it', () => {
     expect(order(move(['c'], { state: 'sent', sentAt: 900 }))).toEqual(['a', 'b', 'c'])

@@ -29,6 +29,8 @@ export interface Here {
   refused: ReadonlySet<string>
   /** The order, or what stands on the day, is this device's own so far. */
   orderWaits: boolean
+  /** An order made here was refused by the office. */
+  orderRefused: boolean
 }
 
 /** What is known besides the sheet and the entries. */
@@ -48,19 +50,25 @@ export function dayAsHere(whole: Filled, entries: readonly KeptEntry[], around: 
   const waiting = new Set<string>()
   const refused = new Set<string>()
   let orderWaits = false
+  let orderRefused = false
   let day = whole
   for (const entry of [...entries].sort((a, b) => a.seq - b.seq)) {
     const about = stopsOf(entry, day)
     if (about.length === 0) continue
-    const marks = entry.state === 'waiting' ? waiting : entry.state === 'refused' ? refused : null
-    for (const id of about) marks?.add(id)
-    if (entry.state === 'refused') continue
+    // An order is the day's, not a stop's: it does not mark each of them.
+    const isOrder = entry.kind === 'day-order'
+    const marks = isOrder ? null : entry.state === 'waiting' ? waiting : refused
+    if (entry.state !== 'sent') for (const id of about) marks?.add(id)
+    if (entry.state === 'refused') {
+      orderRefused ||= isOrder
+      continue
+    }
     const next = applied(day, entry, around)
     if (next === day) continue
     if (entry.state === 'waiting' && entry.kind !== 'closing' && entry.kind !== 'stop-end') orderWaits = true
     day = next
   }
-  return { whole: day, waiting, refused, orderWaits }
+  return { whole: day, waiting, refused, orderWaits, orderRefused }
 }
 
 /** The stops of this day that an entry speaks of. */
