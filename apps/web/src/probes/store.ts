@@ -20,7 +20,6 @@ export const readingsOfTree = (treeId: string, personId: string) =>
     .where({ treeId })
     .filter((one) => one.personId === personId)
     .toArray()
-export const readingHere = (id: string) => readings.get(id)
 export const keepReading = (reading: KeptReading) => readings.put(reading)
 
 export const bordersOfProbe = (probeId: string) => borders.get(probeId)
