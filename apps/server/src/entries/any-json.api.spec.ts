@@ -21,7 +21,9 @@ const trace = {
   ...entry,
   kind: 'drill-trace',
   reading: {
-    raw: ['depth;resistance', ...Array.from({ length: 101 }, (_, i) => `${i / 10};${20 + (i % 7)}`)].join('\n'),
+    raw: ['depth;resistance', ...Array.from({ length: 101 }, (_, i) => `${i / 10};${20 + (i % 7)}`)].join(
+      '\n',
+    ),
     depthUnit: 'cm',
     depthColumn: 0,
     resistanceColumn: 1,

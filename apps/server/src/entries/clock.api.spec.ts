@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { batchExample, closingExample, entryExample, treeExample, visitExample } from '../testing/bodies.ts'
+import { zoneExample } from '../testing/examples.ts'
 import { type Ask, databases, type Harness, startHarness } from '../testing/harness.ts'
 
 const dayMs = 86_400_000
@@ -100,5 +101,26 @@ describe.each(databases)('a device whose clock is off, on %s', (kind) => {
     const only = closingExample(visitExample(alone, at('2026-11-24')), 'probable')
     await inspector('POST', '/entries', batchExample([entryExample('closing', only)]))
     expect({ ...due, treeId: alone }).toEqual((await record(alone)).due)
+  })
+
+  it('keeps a look that did not know of a change of its zone, and opens its rating again', async () => {
+    const treeId = (await officer('POST', '/trees', treeExample())).body.id
+    const zone = (await officer('POST', '/zones', zoneExample())).body
+    const closing = closingExample(visitExample(treeId))
+    const target = closing.rating!.scenarios[0]!.targets[0]!
+    Object.assign(target, { zoneId: zone.id, targetName: zone.name })
+    const send = async (body: object) =>
+      (await inspector('POST', '/entries', batchExample([entryExample('closing', body)]))).body.answers[0]
+    expect((await send(closing)).answer.rating.reopenedBecause).toBeNull()
+    const { id: _, areaM2: __, createdAt: ___, updatedAt: ____, ...input } = zone
+    const busier = { ...input, occupancyWord: 'constant', name: 'Bench, moved' }
+    expect((await officer('PUT', `/zones/${zone.id}`, busier)).status).toBe(200)
+    const later = closingExample(visitExample(treeId))
+    later.rating!.scenarios[0]!.targets[0] = target
+    const answer = await send(later)
+    expect(answer.verdict).toBe('taken')
+    expect(answer.answer.rating.scenarios[0].targets[0].proposedImpact).toBe('medium')
+    expect(answer.answer.rating.reopenedBecause).toContain('“Bench, moved”')
+    expect((await record(treeId)).ratingOpen).toBe(true)
   })
 })

@@ -21,6 +21,34 @@ export function withProposals(input: RatingInput, wordOf: ReadonlyMap<string, Oc
   }
 }
 
+/**
+ * Zones that changed while a look was on its way here: after it ended, or so that the device proposed another word than we would. What
+ * the inspector saw then stands, and the rating is opened again with this reason. Null where there is none.
+ */
+export function changedMeanwhile(
+  input: RatingInput,
+  endedAt: string | null,
+  changed: readonly { id: string; name: string; changedAt: string }[],
+  wordOf: ReadonlyMap<string, OccupancyWord>,
+): { ids: Set<string>; because: string } | null {
+  const proposedElse = new Set<string>()
+  const ours = withProposals(input, wordOf)
+  for (const [i, scenario] of input.scenarios.entries())
+    for (const [j, target] of scenario.targets.entries())
+      if (target.zoneId && ours.scenarios[i]!.targets[j]!.proposedImpact !== target.proposedImpact)
+        proposedElse.add(target.zoneId)
+  const meanwhile = changed.filter(
+    ({ id, changedAt }) =>
+      proposedElse.has(id) || (endedAt !== null && Date.parse(changedAt) > Date.parse(endedAt)),
+  )
+  if (meanwhile.length === 0) return null
+  const names = meanwhile.map(({ name }) => `“${name}”`).join(', ')
+  return {
+    ids: new Set(meanwhile.map(({ id }) => id)),
+    because: `The tree was looked at without knowing of a change of the zone ${names}.`,
+  }
+}
+
 /** The rating with its worst scenario, or why not; imminent or extreme asks for the urgent note before anything else. */
 export function judged(
   input: RatingInput,

@@ -1,8 +1,8 @@
 import { type Session, tables } from '@underbough/db'
 import type { Finding, Rating, Visit, VisitInput } from '@underbough/model'
-import { and, count, desc, eq, inArray, sql } from 'drizzle-orm'
+import { and, count, desc, eq, gt, inArray, sql } from 'drizzle-orm'
 
-const { authUser, finding, rating, stop, daySheet, visit, tree } = tables
+const { authUser, finding, rating, stop, daySheet, visit, tree, zone } = tables
 
 const columns = {
   id: visit.id,
@@ -205,6 +205,15 @@ export async function markStop(
     update ${stop} set done_visit_id = ${visitId}
     where organisation_id = ${organisationId} and tree_id = ${treeId} and done_visit_id is null and skipped_because is null
       and day_sheet_id in (select id from ${daySheet} where organisation_id = ${organisationId} and published_at is not null and date = ${on})`)
+}
+
+/** Those of the zones that somebody has changed since they were drawn. */
+export async function changedZones(session: Session, organisationId: string, ids: string[]) {
+  if (ids.length === 0) return []
+  return session
+    .select({ id: zone.id, name: zone.name, changedAt: zone.updatedAt })
+    .from(zone)
+    .where(and(eq(zone.organisationId, organisationId), inArray(zone.id, ids), gt(zone.version, 1)))
 }
 
 /** The tree's row, locked until the transaction ends: two visits of one tree close one after the other. */

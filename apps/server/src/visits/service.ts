@@ -14,7 +14,7 @@ import { Refused, refuse } from '../http/problem.ts'
 import { treeLines } from '../trees/queries.ts'
 import { keepNote } from '../urgent-notes/service.ts'
 import { insertWork } from '../works/queries.ts'
-import { judged, withProposals } from './close.ts'
+import { changedMeanwhile, judged, withProposals } from './close.ts'
 import * as queries from './queries.ts'
 
 /** All that is closed together. */
@@ -70,13 +70,13 @@ export async function closeVisit(
     const before = await mayWrite(tx, person, closing.visit)
     const stored = await queries.visitById(tx, organisation.id, closing.visit.id)
     if (stored?.stage === 'closed') return { again: true, before: null }
-    const rated = await checked(tx, organisation.id, closing)
+    const rated = await checked(tx, organisation.id, closing, from !== null)
     await queries.storeVisit(tx, organisation.id, personId, closing.visit, {
       stage: 'closed',
       closedAt: now,
       clockOffsetMs: from?.putRightMs ?? null,
     })
-    if (rated) await storeRating(tx, person, rated.input, rated.rated, earlier(now, closing.visit.endedAt))
+    if (rated) await storeRating(tx, person, { ...rated, ratedAt: earlier(now, closing.visit.endedAt) })
     for (const work of closing.works)
       await insertWork(tx, organisation.id, {
         ...work,
@@ -121,20 +121,23 @@ async function mayWrite(tx: Session, person: Person, input: VisitInput) {
   return (await treeLines(tx, organisationId, [input.treeId])).get(input.treeId)?.due ?? null
 }
 
-async function checked(tx: Session, organisationId: string, closing: Closing) {
+async function checked(tx: Session, organisationId: string, closing: Closing, onItsWay: boolean) {
   const missing = missingToClose(closing.visit)
   if (!closing.rating) {
     if (missing.length > 0) throw new Refused(missing)
     return null
   }
-  const input = withProposals(
-    { ...closing.rating, treeId: closing.visit.treeId, visitId: closing.visit.id },
-    await zoneWords(tx, organisationId),
-  )
+  const given = { ...closing.rating, treeId: closing.visit.treeId, visitId: closing.visit.id }
+  const words = await zoneWords(tx, organisationId)
+  const zoneIds = given.scenarios.flatMap((one) => one.targets.flatMap((target) => target.zoneId ?? []))
+  const changed = onItsWay ? await queries.changedZones(tx, organisationId, zoneIds) : []
+  const meanwhile = changedMeanwhile(given, closing.visit.endedAt, changed, words)
+  for (const id of meanwhile?.ids ?? []) words.delete(id)
+  const input = withProposals(given, words)
   const result = judged(input, closing.urgentNote)
   if ('refusals' in result) throw new Refused([...result.refusals, ...missing])
   if (missing.length > 0) throw new Refused(missing)
-  return { input, rated: result.rated }
+  return { input, rated: result.rated, reopenedBecause: meanwhile?.because ?? null }
 }
 
 const earlier = (now: string, at: string | null) =>
@@ -143,20 +146,21 @@ const earlier = (now: string, at: string | null) =>
 async function storeRating(
   tx: Session,
   person: Person,
-  input: RatingInput,
-  rated: RatedTree,
-  ratedAt: string,
+  {
+    input,
+    rated,
+    ...stated
+  }: { input: RatingInput; rated: RatedTree; ratedAt: string; reopenedBecause: string | null },
 ) {
   const policy = await policyOf(tx, person.organisation.id)
   await queries.insertRating(tx, person.organisation.id, person.personId, {
     ...input,
-    ratedAt,
+    ...stated,
     worst: rated.worst,
     computedRisk: rated.computedRisk,
     risk: rated.risk,
     matricesEdition: rated.matricesEdition,
     policyEdition: policy.edition,
     methodVersion,
-    reopenedBecause: null,
   })
 }
