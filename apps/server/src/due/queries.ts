@@ -106,7 +106,7 @@ export async function dueRatings(session: Session, organisationId: string, treeI
     .select()
     .from(rating)
     .where(and(eq(rating.organisationId, organisationId), among(rating.treeId, treeIds)))
-    .orderBy(desc(rating.ratedAt))
+    .orderBy(desc(rating.ratedAt), desc(rating.id))
 }
 
 export async function dueWorks(
