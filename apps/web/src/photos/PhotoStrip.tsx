@@ -41,7 +41,7 @@ export function PhotoStrip(props: {
               </span>
               <span className="out-of-sight">, {standingWords[shown.standing]}</span>
             </AriaButton>
-            {large ? <span className="s">{shown.photo.caption || of}</span> : null}
+            {large ? <span className="s">{sayPhoto(shown, of)}</span> : null}
           </li>
         ))}
       </ul>
@@ -67,7 +67,9 @@ export function sayStandings(photos: readonly ShownPhoto[]): string {
   return `${count(photos.length, 'photo')}, ${said}`
 }
 
-function nameOf({ photo }: ShownPhoto, of: string, i: number, n: number): string {
-  const marked = photo.copyKind === 'marked' ? ', with marks' : ''
-  return `Photo ${i + 1} of ${n}: ${photo.caption || of}${marked}`
+function nameOf(shown: ShownPhoto, of: string, i: number, n: number): string {
+  return `Photo ${i + 1} of ${n}: ${sayPhoto(shown, of)}`
 }
+/** What a photo shows, and whether it is a copy with marks. */
+export const sayPhoto = ({ photo }: ShownPhoto, of: string): string =>
+  `${photo.caption || of}${photo.copyKind === 'marked' ? ', with marks' : ''}`

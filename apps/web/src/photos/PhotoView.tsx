@@ -5,7 +5,7 @@ import { sayPosition } from '../tree/facts.ts'
 import { sayBytes, sayDigest } from './digest.ts'
 import { keepCaption, NotKept, type PhotoAbout, takeBackPhoto } from './keep.ts'
 import { MarkPhoto } from './MarkPhoto.tsx'
-import { glyphOf, standingWords } from './PhotoStrip.tsx'
+import { glyphOf, sayPhoto, standingWords } from './PhotoStrip.tsx'
 import { Picture } from './Picture.tsx'
 import type { ShownPhoto } from './shown.ts'
 
@@ -21,7 +21,7 @@ export function PhotoView(props: {
   const [marking, setMarking] = useState(false)
   const [fault, setFault] = useState<string | null>(null)
   const { photo, standing } = shown
-  const title = photo.caption || of
+  const title = sayPhoto(shown, of)
   const held = async (act: () => Promise<unknown>) => {
     setFault(null)
     try {
@@ -47,7 +47,7 @@ export function PhotoView(props: {
   return (
     <Dialog
       className="photo-dialog"
-      title={photo.copyKind === 'marked' ? `${title}, with marks` : title}
+      title={title}
       isOpen
       onClose={onClose}
       actions={

@@ -8,7 +8,7 @@ export type MarkTool = 'arrow' | 'ring'
 export type Place = readonly [x: number, y: number]
 
 /** Barbs of an arrow: their length as a share of the shorter side, and their angle off the shaft. */
-const BARB_SHARE = 0.06
+const BARB_SHARE = 0.08
 const BARB_RAD = (28 * Math.PI) / 180
 const PEN_SHARE = 0.009
 const LEAST_PEN_PX = 3

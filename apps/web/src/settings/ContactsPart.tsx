@@ -26,7 +26,7 @@ export function ContactsPart({
       </p>
       {contacts.map((one, i) => (
         <fieldset key={i} className="site-contact" aria-label={one.name || `Person ${i + 1}`}>
-          <div className="two">
+          <div className="site-contact-fields">
             <Field
               label="Name"
               value={one.name}

@@ -18,7 +18,7 @@ import {
   Tick,
 } from '../look/index.ts'
 import { mayChange, usePerson } from '../shell/index.ts'
-import { AcknowledgeDialog } from '../urgent/AcknowledgeDialog.tsx'
+import { AcknowledgeDialog, sayTold } from '../urgent/index.ts'
 import { eventName } from './facts.ts'
 import { useAddEvent, useAddFailure, usePolicy } from './hooks.ts'
 
@@ -50,8 +50,8 @@ export function HappenedPlate({ no, whole, today }: { no: number; whole: TreeWho
               <div>
                 <p className="prose">
                   <b>Urgent note, {sayDate(note.writtenAt.slice(0, 10))}.</b>{' '}
-                  {note.keptOut ? 'People kept out.' : 'People not kept out.'} {note.toldWhom} was told{' '}
-                  {note.toldHow} at {sayTime(note.toldAt)}. {note.interimClosure}
+                  {note.keptOut ? 'People kept out.' : 'People not kept out.'} Told: {sayTold(note)} at{' '}
+                  {sayTime(note.toldAt)}. {note.interimClosure}
                 </p>
                 <p className="s q">
                   {note.personName}.{' '}

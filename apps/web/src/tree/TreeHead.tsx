@@ -6,6 +6,7 @@ import { dueWords } from '../ground/dueWords.ts'
 import { Button, capital, LinkButton, Notice, Reasons, sayDate } from '../look/index.ts'
 import { squaresOver } from '../map/index.ts'
 import { usePerson } from '../shell/index.ts'
+import { sayTold } from '../urgent/index.ts'
 import { pathOf, sayPosition } from './facts.ts'
 import { onPhone, textScaleOf } from './useWidth.ts'
 
@@ -40,8 +41,8 @@ export function TreeHead({ whole, today, onEdit }: HeadProps) {
         .map((note) => (
           <div key={note.id} className="tree-urgent">
             <Notice tone="refused" title="Urgent, and not yet acknowledged.">
-              {note.keptOut ? 'People are kept out.' : 'People are not kept out.'} {note.toldWhom} was told{' '}
-              {note.toldHow}. {note.interimClosure} {note.personName}, {sayDate(note.writtenAt.slice(0, 10))}.
+              {note.keptOut ? 'People are kept out.' : 'People are not kept out.'} Told: {sayTold(note)}.{' '}
+              {note.interimClosure} {note.personName}, {sayDate(note.writtenAt.slice(0, 10))}.
             </Notice>
           </div>
         ))}

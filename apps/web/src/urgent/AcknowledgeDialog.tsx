@@ -2,6 +2,7 @@ import type { Tree, UrgentNote } from '@underbough/model'
 import { useState } from 'react'
 import { refusalsOf, useAcknowledge } from '../api/index.ts'
 import { Button, Dialog, Field, Refusals, refusalAt, sayDate, sayTime } from '../look/index.ts'
+import { sayTold } from './words.ts'
 
 const usual = [
   'A crew is on its way',
@@ -45,8 +46,8 @@ export function AcknowledgeDialog({
     >
       <p className="prose">
         {note.personName} wrote on {sayDate(note.writtenAt.slice(0, 10))} at {sayTime(note.writtenAt)}:{' '}
-        {note.keptOut ? 'people are kept out' : 'people are not kept out yet'}; {note.toldWhom} was told{' '}
-        {note.toldHow}. {note.interimClosure}
+        {note.keptOut ? 'people are kept out' : 'people are not kept out yet'}. Told: {sayTold(note)}.{' '}
+        {note.interimClosure}
       </p>
       <Refusals
         title="The note was not acknowledged."

@@ -3,6 +3,7 @@ import { type UrgentCall, useUrgentNotes } from '../api/index.ts'
 import { Button, LinkButton, sayDate, sayTime } from '../look/index.ts'
 import { AcknowledgeDialog } from './AcknowledgeDialog.tsx'
 import './urgent.css'
+import { sayTold } from './words.ts'
 
 /**
  * Urgent notes on every page of the office until somebody there has acted: tree, who, when, what is closed. The newest first; the rest are
@@ -48,8 +49,8 @@ function Call({ call: { note, tree }, onAct }: { call: UrgentCall; onAct(): void
         </b>{' '}
         {note.keptOut ? 'People are kept out.' : <b>People are not kept out yet.</b>} {note.interimClosure}{' '}
         <span className="urgent-who">
-          {note.personName}, {sayDate(note.writtenAt.slice(0, 10), true)} at {sayTime(note.writtenAt)}, told{' '}
-          {note.toldWhom} {note.toldWhom.includes('(') ? '' : note.toldHow}.
+          {note.personName}, {sayDate(note.writtenAt.slice(0, 10), true)} at {sayTime(note.writtenAt)}. Told:{' '}
+          {sayTold(note)}.
         </span>
       </p>
       <LinkButton to={`/trees/${tree.id}`}>The tree</LinkButton>

@@ -1,4 +1,4 @@
-import type { Contact, Tree } from '@underbough/model'
+import type { Tree } from '@underbough/model'
 import { useState } from 'react'
 import { useSites } from '../api/index.ts'
 import { Button, Field, KeepingState, Notice, refusalAt } from '../look/index.ts'
@@ -137,7 +137,7 @@ function Contacts({ tree, onCall }: { tree: Tree; onCall(whom: string): void }) 
               <a
                 className="press"
                 href={telephoneAddress(contact.telephone)}
-                onClick={() => onCall(sayContact(contact))}
+                onClick={() => onCall(contact.name)}
               >
                 Call {contact.telephone}
               </a>
@@ -148,8 +148,6 @@ function Contacts({ tree, onCall }: { tree: Tree; onCall(whom: string): void }) 
     </section>
   )
 }
-const sayContact = ({ name, role }: Contact) => (role ? `${name}, ${role}` : name)
-
 function Closure(props: {
   begun: UrgentBegun
   set(part: Partial<UrgentBegun>): void
