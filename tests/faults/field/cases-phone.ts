@@ -22,7 +22,7 @@ export const killedWhileSaving: FieldCase = async (play) => {
   await input.waitFor({ state: 'attached', timeout: 20_000 })
   const taking = takePhotos(page, pictures).catch(() => {})
   let shown = 0
-  for (const end = Date.now() + 1200 * chance(); Date.now() < end; await wait(5))
+  for (const end = Date.now() + 3000 * chance(); Date.now() < end; await wait(5))
     shown = Math.max(shown, await photosSaid(page))
   phone.kill()
   await taking
@@ -33,10 +33,8 @@ export const killedWhileSaving: FieldCase = async (play) => {
   await again.getByRole('button', { name: new RegExp(`^(Start|Go on) at ${tag}`) }).click()
   const rest = pictures.filter(({ sha256 }) => !there.has(sha256))
   const closing = goThrough(again, rest).catch(() => {})
-  await again
-    .getByRole('button', { name: /^Close the visit/ })
-    .waitFor({ timeout: 60_000 })
-    .catch(() => {})
+  const press = again.getByRole('button', { name: /^Close the visit/ }).waitFor({ timeout: 60_000 })
+  await Promise.race([closing, press.catch(() => {})])
   await wait(300 * chance())
   phone.kill()
   await closing

@@ -69,6 +69,10 @@ export async function playRound({ ground, chance, pictures }: Setting, work: Fie
       drained: (patienceMs) => drained(phone.page, patienceMs),
     })
     return { hits, ...reckon(ledger, await office.books()) }
+  } catch (error) {
+    const path = join(tmpdir(), 'underbough-fault.png')
+    await phone.page.screenshot({ path, timeout: 5000 }).catch(() => {})
+    throw new Error(`${(error as Error).message} [the screen then: ${path}]`)
   } finally {
     await phone.remove()
     await office.remove()
