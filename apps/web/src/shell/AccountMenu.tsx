@@ -9,16 +9,10 @@ import { type GroundWish, useGroundWish, wishGround } from '../look/index.ts'
 import { usePerson } from './person.ts'
 import { mayChange } from './places.ts'
 import { SignOutDialog } from './SignOutDialog.tsx'
-
-export const wishes: readonly { value: GroundWish; label: string }[] = [
-  { value: 'system', label: 'As the device asks' },
-  { value: 'paper', label: 'Paper, by day' },
-  { value: 'bark', label: 'Bark, by night' },
-  { value: 'sun', label: 'Sun, black on white' },
-]
+import { wishes } from './wishes.ts'
 
 /** Who is signed in, day and night, and the way out. */
-export function AccountMenu() {
+export default function AccountMenu() {
   const me = usePerson()
   const wish = useGroundWish()
   const [leaving, setLeaving] = useState(false)

@@ -9,7 +9,7 @@ import { useGroundFeatures, useMapView, useTrees } from '../api/index.ts'
 import { boundsOf, middleOf } from '../map/area.ts'
 
 /** Finds a tree by tag or species, or a street or green by name, and goes there. */
-export function FindBox({ onFound }: { onFound?: () => void }) {
+export default function FindBox({ onFound }: { onFound?: () => void }) {
   const [words, setWords] = useState('')
   const asked = useLater(words.trim(), 180)
   const go = useNavigate()

@@ -1,11 +1,12 @@
-import { type ReactNode, useState } from 'react'
+import { lazy, type ReactNode, Suspense, useState } from 'react'
 import { NavLink, useNavigate } from 'react-router'
 import { Button, Dialog, Select, useGroundWish, wishGround } from '../look/index.ts'
-import { wishes } from './AccountMenu.tsx'
-import { FindBox } from './FindBox.tsx'
 import { usePerson } from './person.ts'
 import { mayChange, placesOf } from './places.ts'
 import { SignOutDialog } from './SignOutDialog.tsx'
+import { wishes } from './wishes.ts'
+
+const FindBox = lazy(() => import('./FindBox.tsx'))
 
 /** The phone's bar of places, in the thumb's reach. A page with one next action puts `ActionBar` there instead. */
 export function FootBar() {
@@ -30,7 +31,9 @@ export function FootBar() {
         More
       </Button>
       <Dialog title="More" isOpen={more} onClose={() => setMore(false)}>
-        <FindBox onFound={() => setMore(false)} />
+        <Suspense>
+          <FindBox onFound={() => setMore(false)} />
+        </Suspense>
         {all.slice(4).map((place) => (
           <Button key={place.path} big onPress={() => visit(place.path)}>
             {place.name}

@@ -1,17 +1,22 @@
+import { lazy, Suspense } from 'react'
 import { NavLink } from 'react-router'
 import { useSites } from '../api/index.ts'
 import { Emblem, KeepingState } from '../look/index.ts'
-import { AccountMenu } from './AccountMenu.tsx'
-import { FindBox } from './FindBox.tsx'
 import { useFreshAnswers, useKeeping } from './keeping.ts'
 import { usePerson } from './person.ts'
 import { placesOf } from './places.ts'
+import { useAtLeast } from './useAtLeast.ts'
+
+const AccountMenu = lazy(() => import('./AccountMenu.tsx'))
+const FindBox = lazy(() => import('./FindBox.tsx'))
 
 /** The head over every page: the places, the find box, the site, what is kept, the account. */
 export function RunningHead() {
   const me = usePerson()
   const { keeping, words } = useKeeping()
   useFreshAnswers()
+  const hasFind = useAtLeast(600)
+  const hasAccount = useAtLeast(900)
   const sites = useSites()
   const site =
     sites.data?.length === 1 ? `${sites.data[0]!.name}, ${me.organisation.name}` : me.organisation.name
@@ -29,14 +34,14 @@ export function RunningHead() {
         ))}
       </nav>
       <div className="head-right">
-        <FindBox />
+        <Suspense>{hasFind ? <FindBox /> : null}</Suspense>
         <span className="head-site">{site}</span>
         <span className="head-keeping" role="status">
           <NavLink to="/waiting" className="keeping-link" aria-label={`${words}: what waits on this device`}>
             <KeepingState keeping={keeping}>{words}</KeepingState>
           </NavLink>
         </span>
-        <AccountMenu />
+        <Suspense>{hasAccount ? <AccountMenu /> : null}</Suspense>
       </div>
     </header>
   )

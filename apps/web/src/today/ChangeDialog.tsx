@@ -1,6 +1,6 @@
 import { useState } from 'react'
 import { Button, Dialog, Select, Tick, useGroundWish, wishGround } from '../look/index.ts'
-import { wishes } from '../shell/AccountMenu.tsx'
+import { wishes } from '../shell/wishes.ts'
 import { AddKnown } from './AddKnown.tsx'
 import { AddNew } from './AddNew.tsx'
 import type { Here } from './dayHere.ts'
@@ -30,7 +30,7 @@ const titles: Record<What, string> = {
 }
 
 /** Everything a crew can change about its day, and what it takes along. */
-export function ChangeDialog(
+export default function ChangeDialog(
   props: ChangeProps & { wake: { on: boolean; state: WakeState; set(on: boolean): void } },
 ) {
   const [what, setWhat] = useState<What | null>(null)

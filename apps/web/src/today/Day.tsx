@@ -4,7 +4,6 @@ import type { Stop } from '../api/index.ts'
 import { Button, count, KeepingState, Loading, sayDay } from '../look/index.ts'
 import { DaysAhead, PackLine } from '../pack/index.ts'
 import { ActionBar, usePerson } from '../shell/index.ts'
-import { ChangeDialog } from './ChangeDialog.tsx'
 import type { Here } from './dayHere.ts'
 import { daylightOf, lightEndsMinute } from './daylight.ts'
 import { clock, hasEndedStop, nextStop, sayWay } from './facts.ts'
@@ -14,6 +13,7 @@ import { StopList } from './StopList.tsx'
 import { useFix } from './useFix.ts'
 import { awakeWish, useWakeLock, wishAwake } from './useWakeLock.ts'
 
+const ChangeDialog = lazy(() => import('./ChangeDialog.tsx'))
 const DayMap = lazy(() => import('./DayMap.tsx'))
 
 /** One day of a crew, as this device knows it. */
@@ -96,19 +96,21 @@ export function Day({ here }: { here: Here }) {
       </ActionBar>
       {skipping ? <SkipDialog stop={skipping} onClose={() => setSkipping(null)} /> : null}
       {changing ? (
-        <ChangeDialog
-          here={here}
-          position={position}
-          wake={{
-            on: awake,
-            state: wake,
-            set: (on) => {
-              wishAwake(on)
-              setAwake(on)
-            },
-          }}
-          onClose={() => setChanging(false)}
-        />
+        <Suspense>
+          <ChangeDialog
+            here={here}
+            position={position}
+            wake={{
+              on: awake,
+              state: wake,
+              set: (on) => {
+                wishAwake(on)
+                setAwake(on)
+              },
+            }}
+            onClose={() => setChanging(false)}
+          />
+        </Suspense>
       ) : null}
     </div>
   )
