@@ -1,12 +1,14 @@
 import { type CivilDate, today as civilToday } from '@underbough/model'
 import { useParams } from 'react-router'
 import { useZone, type ZoneWhole } from '../api/index.ts'
+import { useStanding } from '../keep/index.ts'
 import {
   Button,
   count,
   Empty,
   ErrorNote,
   Field,
+  KeepingState,
   LinkButton,
   Loading,
   Notice,
@@ -148,6 +150,7 @@ function sayClose(looked: number, all: number, walk: Walk): string {
 }
 
 function Entered({ zoneName, walk, looked }: { zoneName: string; walk: Walk; looked: number }) {
+  const atOffice = useStanding(walk.id) === 'at-the-office'
   return (
     <div className="walk-over">
       <div className="walk-body">
@@ -156,8 +159,12 @@ function Entered({ zoneName, walk, looked }: { zoneName: string; walk: Walk; loo
           {zoneName}, {sayDate(walk.on)}: {count(looked, 'tree')} looked at,{' '}
           {count(Object.values(walk.notes).filter((note) => note.trim()).length, 'note')}.
         </p>
-        <p className="q">
-          It is kept on this device and goes to the office by itself. The trees are dated anew there.
+        <p role="status">
+          <KeepingState keeping={atOffice ? 'in-the-office' : 'on-this-phone'}>
+            {atOffice
+              ? 'At the office, and the trees are dated anew.'
+              : 'On this phone. It goes to the office by itself; the trees are dated anew there.'}
+          </KeepingState>
         </p>
       </div>
       <div className="walk-foot">
