@@ -2,11 +2,12 @@ import type { Tree } from '@underbough/model'
 import { useState } from 'react'
 import { useSites } from '../api/index.ts'
 import { Button, Field, KeepingState, Notice, refusalAt } from '../look/index.ts'
-import { PhotoNews, PhotoPress, PhotoStrip, usePhotos, useTaking } from '../photos/index.ts'
+import { movePhotos, PhotoNews, PhotoPress, PhotoStrip, usePhotos, useTaking } from '../photos/index.ts'
 import { isUrgent } from './judgement.ts'
 import { WordRow } from './pieces.tsx'
 import type { ScreenProps } from './screen.ts'
 import { ToldPart } from './ToldPart.tsx'
+import { takeBackNote } from './takeBackNote.ts'
 import { newUrgent, nobodyTold, noteOf, stillToSay, telephoneAddress, type UrgentBegun } from './told.ts'
 import './urgent.css'
 
@@ -27,6 +28,17 @@ export function UrgentScreen({ visit, go }: ScreenProps) {
   const write = async () => {
     visit.change((d) => ({ ...d, urgentNote: note }))
     await visit.tellUrgent()
+  }
+  // Photos of a note that is not written would wait for it for ever.
+  const leave = () => {
+    if (!draft.urgentNote)
+      void movePhotos(begun.id, { ownerKind: 'visit', ownerId: draft.id }).catch(() => {})
+    go(forced ? 'rating' : back)
+  }
+  const takeBack = async () => {
+    if (!(await takeBackNote(begun.id, draft.id))) return
+    visit.change((d) => ({ ...d, urgentNote: null, urgentBegun: null }))
+    go(back)
   }
   const told = (whom: string) => {
     const one = { whom, how: 'by telephone', at: new Date().toISOString() }
@@ -61,8 +73,13 @@ export function UrgentScreen({ visit, go }: ScreenProps) {
             : 'It goes first of all as soon as there is signal. Until then only those you told know.'}
         </Notice>
       ) : null}
+      {draft.urgentNote && !visit.urgentSent && !forced ? (
+        <Button kind="quiet" onPress={() => void takeBack()}>
+          Take this note back
+        </Button>
+      ) : null}
       <div className="visit-foot">
-        <Button className="visit-photo" onPress={() => go(forced ? 'rating' : back)}>
+        <Button className="visit-photo" onPress={leave}>
           {forced ? 'Not so: the words' : 'Back'}
         </Button>
         {isWritten ? (
@@ -95,7 +112,7 @@ function Cautions({ forced, tree, reachM }: { forced: boolean; tree: Tree; reach
         <li>Stand clear yourself. If anybody is hurt or trapped, call the emergency services first.</li>
         <li>
           Keep people out of its reach
-          {reachM ? `, taken as ${Math.round(reachM)} m; parts can land beyond it` : ''}. Close roads and
+          {reachM ? `, taken as ${Math.round(reachM)}\u00a0m; parts can land beyond it` : ''}. Close roads and
           railways only through those who may.
         </li>
         <li>
