@@ -5,6 +5,8 @@ import { beginDay, type FieldCase } from './play.ts'
 
 const wait = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms))
 const SIX = 6
+/** The browser looks at its room anew this often, as tried with Chromium 156. */
+const ROOM_MS = 31_000
 
 /**
  * The browser is killed while six photos of a visit are being kept: what was shown as kept is there after it opens again, byte for
@@ -90,6 +92,7 @@ export const storageFull: FieldCase = async (play) => {
   const room = (quotaSize?: number) =>
     session.send('Storage.overrideQuotaForOrigin', { origin: office.line.address, quotaSize })
   await room(1)
+  await wait(ROOM_MS)
   const before = (await readDevice(page))!.entries.length
   await page.locator('input[type=file]').first().setInputFiles(pictures[0]!.path)
   await page.getByText('Photo not kept.').waitFor({ timeout: 20_000 })
