@@ -3,21 +3,14 @@ import { Button, Dialog, Select, Tick, useGroundWish, wishGround } from '../look
 import { wishes } from '../shell/wishes.ts'
 import { AddKnown } from './AddKnown.tsx'
 import { AddNew } from './AddNew.tsx'
-import type { Here } from './dayHere.ts'
+import type { ChangeProps } from './change.ts'
 import { hasEndedStop } from './facts.ts'
 import { HandOver } from './HandOver.tsx'
 import { Order } from './Order.tsx'
 import { Replan } from './Replan.tsx'
 import { saveGpx } from './saveGpx.ts'
-import type { useFix } from './useFix.ts'
 import type { WakeState } from './useWakeLock.ts'
 
-/** What every change of the day is given. */
-export interface ChangeProps {
-  here: Here
-  position: ReturnType<typeof useFix>
-  onClose(): void
-}
 type What = 'order' | 'replan' | 'known' | 'new' | 'fallen' | 'hand'
 
 const titles: Record<What, string> = {

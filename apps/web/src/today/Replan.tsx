@@ -2,7 +2,7 @@ import { useEffect, useState } from 'react'
 import { Button, Refusals } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
 import { callTree, orderDay } from './acts.ts'
-import type { ChangeProps } from './ChangeDialog.tsx'
+import type { ChangeProps } from './change.ts'
 import { type Replanned, replan } from './replan.ts'
 import { useAct } from './useAct.ts'
 
