@@ -110,6 +110,7 @@ describe.each(databases)('two versions of one tree, on %s', (kind) => {
     await officer('PUT', `/trees/${treeId}`, { ...atOffice(), heightM: 20, version: 2 })
     const late = await choose(secondVersionId, 'offered')
     expect([late.status, late.body.current.heightM]).toEqual([409, 20])
+    expect((await choose(secondVersionId, 'stored')).status).toBe(409)
     expect(await open()).toHaveLength(1)
     expect((await choose(secondVersionId, 'offered', 3, inspector)).status).toBe(403)
     expect((await inspector('GET', '/second-versions')).status).toBe(403)
