@@ -1,8 +1,8 @@
 import type { Tree } from '@underbough/model'
 import { useState } from 'react'
-import { useSites } from '../api/index.ts'
 import { Button, Field, KeepingState, Notice, refusalAt } from '../look/index.ts'
 import { movePhotos, PhotoNews, PhotoPress, PhotoStrip, usePhotos, useTaking } from '../photos/index.ts'
+import { useContacts } from './contacts.ts'
 import { isUrgent } from './judgement.ts'
 import { WordRow } from './pieces.tsx'
 import type { ScreenProps } from './screen.ts'
@@ -128,8 +128,8 @@ function Cautions({ forced, tree, reachM }: { forced: boolean; tree: Tree; reach
 
 /** The people to call for this tree's site; for a tree of no site, those of all sites. */
 function Contacts({ tree, onCall }: { tree: Tree; onCall(whom: string): void }) {
-  const sites = useSites()
-  const its = sites.data?.filter(({ id }) => tree.siteId === null || id === tree.siteId) ?? []
+  const sites = useContacts()
+  const its = sites?.filter(({ id }) => tree.siteId === null || id === tree.siteId) ?? []
   const contacts = its.flatMap((site) =>
     site.contacts.map((contact) => ({ contact, site: its.length > 1 ? site.name : null })),
   )
@@ -138,7 +138,7 @@ function Contacts({ tree, onCall }: { tree: Tree; onCall(whom: string): void }) 
       <h2 id="urgent-call">Call</h2>
       {contacts.length === 0 ? (
         <p className="q">
-          {sites.data
+          {sites
             ? 'Nobody is entered for this site. An officer enters its people under Settings, Sites.'
             : 'The site’s people are not on this phone.'}{' '}
           Call whoever can close the place.

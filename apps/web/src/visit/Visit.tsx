@@ -5,6 +5,7 @@ import { Button as AriaButton } from 'react-aria-components/Button'
 import { KeepingState, Notice, sayTime } from '../look/index.ts'
 import { ClosedScreen } from './ClosedScreen.tsx'
 import { ClosingScreen } from './ClosingScreen.tsx'
+import { useContacts } from './contacts.ts'
 import { addAccuracy, addSeconds, minutesOf, type Screen } from './draft.ts'
 import { RatingScreen } from './RatingScreen.tsx'
 import { ShortScreen } from './ShortScreen.tsx'
@@ -24,6 +25,8 @@ export function Visit({ initial, stopId }: { initial: KeptVisit; stopId: string 
   const visit = useVisit(initial)
   const { draft, closed } = visit
   const body = useRef<HTMLDivElement>(null)
+  // Fetched while there is signal: the urgent note needs them when there is none.
+  useContacts()
   // A draft taken up again stands where it must, whatever it was left at.
   const screen = wentTo(draft, draft.screen).screen
   // On the one screen of a limited look the row that is open is the step one stands at.
