@@ -17,7 +17,12 @@ const button = (page: Page, name: string | RegExp) => page.getByRole('button', {
 export async function signIn(page: Page, account: Account): Promise<void> {
   await page.getByLabel('E-mail address').fill(emailOf(account), { timeout: PRESS_MS })
   await page.getByLabel('Password').fill(password)
-  await button(page, 'Sign in').click()
+  // In the dialog the page behind it has a button of that name too.
+  await page
+    .locator('form')
+    .filter({ has: page.getByLabel('Password') })
+    .getByRole('button', { name: 'Sign in' })
+    .click({ timeout: PRESS_MS })
   await page.getByLabel('Password').waitFor({ state: 'detached', timeout: PRESS_MS })
 }
 
