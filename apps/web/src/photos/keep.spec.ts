@@ -3,15 +3,7 @@ import { photoInput } from '@underbough/model'
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import { device } from '../keep/device.ts'
 import { fitted } from './copy.ts'
-import {
-  keepCaption,
-  keepPhoto,
-  MOST_BYTES,
-  movePhotos,
-  NotKept,
-  takeBackPhoto,
-  takeBackPhotosOf,
-} from './keep.ts'
+import { keepCaption, keepPhoto, MOST_BYTES, movePhotos, NotKept, takeBackPhoto } from './keep.ts'
 
 const about = { authorId: 'somebody', treeId: crypto.randomUUID(), label: '0417 Beech: opening' }
 const owner = { ownerKind: 'finding', ownerId: crypto.randomUUID() } as const
@@ -116,13 +108,6 @@ describe('photos of something that is taken back', () => {
     expect(keys.has(after[1]!.key)).toBe(false)
     expect(after[1]).toMatchObject({ state: 'waiting', ...about })
     expect(await device.files.count()).toBe(2)
-  })
-
-  it('go with it where it is put away for good', async () => {
-    await keepPhoto(file('one'), owner, '', about)
-    await keepPhoto(file('two'), { ...owner, ownerId: crypto.randomUUID() }, '', about)
-    await takeBackPhotosOf(owner.ownerId)
-    expect([await device.files.count(), await device.entries.count()]).toEqual([1, 1])
   })
 })
 

@@ -157,11 +157,3 @@ export async function movePhotos(fromOwnerId: string, to: PhotoOwner): Promise<v
     }),
   )
 }
-
-/** Takes back all photos of something that is put away; those that the office has stay there. */
-export async function takeBackPhotosOf(ownerId: string): Promise<void> {
-  const its = await device.entries
-    .filter(({ kind, body }) => kind === 'photo' && (body as PhotoInput).ownerId === ownerId)
-    .toArray()
-  for (const id of new Set(its.map(({ subjectId }) => subjectId))) await takeBackPhoto(id)
-}
