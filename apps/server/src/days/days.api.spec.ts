@@ -15,8 +15,7 @@ describe.each(databases)('days to take along, on %s', (kind) => {
   let inspector: Ask
   let manager: Ask
   let trees: string[]
-  const visitId = randomUUID()
-  const [original, screen] = [randomUUID(), randomUUID()]
+  const [original, screen, single] = [randomUUID(), randomUUID(), randomUUID()]
   beforeAll(async () => {
     harness = await startHarness(kind)
     inspector = await harness.as('inspector')
@@ -88,7 +87,7 @@ describe.each(databases)('days to take along, on %s', (kind) => {
     await db.insert(tables.photo).values([
       { ...photo, id: original, sha256: '0'.repeat(64), bytes: 5_000_000 },
       { ...photo, id: screen, sha256: '1'.repeat(64), bytes: 90_000, copyOf: original, copyKind: 'screen' },
-      { ...photo, id: visitId, ownerId: trees[2]!, sha256: '2'.repeat(64), bytes: 70_000 },
+      { ...photo, id: single, ownerId: trees[2]!, sha256: '2'.repeat(64), bytes: 70_000 },
     ])
   })
   afterAll(() => harness?.close())
@@ -118,11 +117,13 @@ describe.each(databases)('days to take along, on %s', (kind) => {
       expect((await inspector('GET', address.slice(4))).status, address).toBe(200)
   })
 
-  it('takes the smaller copy of a photo along, never the large original', async () => {
-    const named: string[] = (await inspector('GET', `/days/${TODAY}/pack`)).body.files.map(
-      (file: { at: string }) => file.at,
-    )
-    expect(named.filter((address) => address.includes('/photos/'))).toEqual([`/api/photos/${screen}`])
+  it('takes photos along as the client shows them, by the size of the smaller copy', async () => {
+    const photosOn = async (date: string) =>
+      (await inspector('GET', `/days/${date}/pack`)).body.files
+        .filter((file: { part: string }) => file.part === 'photos')
+        .map((file: { at: string; bytes: number }) => [file.at, file.bytes])
+    expect(await photosOn(TODAY)).toEqual([[`/api/photos/${original}?copy=screen`, 90_000]])
+    expect(await photosOn(FRIDAY)).toEqual([[`/api/photos/${single}?copy=screen`, 70_000]])
   })
 
   it('says that nothing changed by its tag, and another tag once a tree is put on the day', async () => {

@@ -63,17 +63,17 @@ export function treeFiles(treeId: string): PackFile[] {
   ]
 }
 
-/** The newest photos of each tree, each as its copy for screens where there is one. */
+/** The newest photos of each tree, as the client shows them: originals by their copy for screens, and copies with marks. */
 export function photoFiles(photos: readonly PhotoOfTree[]): PackFile[] {
   const screenOf = new Map(photos.filter((p) => p.copyKind === 'screen').map((p) => [p.copyOf, p]))
   const taken = new Map<string, number>()
   return photos.flatMap((photo) => {
-    if (photo.copyKind !== null) return []
-    const shown = screenOf.get(photo.id) ?? photo
+    if (photo.copyKind === 'screen') return []
+    const { bytes } = screenOf.get(photo.id) ?? photo
     const before = taken.get(photo.treeId) ?? 0
-    if (shown.bytes > MOST_PHOTO_BYTES || before >= PHOTOS_OF_TREE) return []
+    if (bytes > MOST_PHOTO_BYTES || before >= PHOTOS_OF_TREE) return []
     taken.set(photo.treeId, before + 1)
-    return [file('photos', `/photos/${shown.id}`, shown.bytes, photo.treeId)]
+    return [file('photos', `/photos/${photo.id}${photo.copyKind ? '' : '?copy=screen'}`, bytes, photo.treeId)]
   })
 }
 
