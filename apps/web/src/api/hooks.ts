@@ -3,6 +3,7 @@ import type { CivilDate, Crew, GroundFeatureKind, Site, TreeInput, ZoneInput } f
 import type { FeatureCollection, Geometry } from 'geojson'
 import { useEffect } from 'react'
 import { api, onSignedOut } from './client.ts'
+import { foundHere } from './found.ts'
 import { type Here, remember, signOutHere, whoIsHere } from './here.ts'
 import { Refused } from './problem.ts'
 import type {
@@ -122,10 +123,16 @@ export const useTrees = (search: TreeSearch, enabled = true) =>
     placeholderData: keepPreviousData,
     enabled,
   })
+/** A tree with its records; one that was met on the way is answered from this device until the office has it. */
 export const useTree = (id: string | null) =>
   useQuery({
     queryKey: ['tree', id],
-    queryFn: () => api.get<TreeWhole>(`/trees/${id}`),
+    queryFn: () =>
+      api.get<TreeWhole>(`/trees/${id}`).catch(async (error: unknown) => {
+        const found = await foundHere(id!).catch(() => null)
+        if (!found) throw error
+        return found
+      }),
     enabled: id !== null,
   })
 export const useTreeExposure = (id: string | null) =>

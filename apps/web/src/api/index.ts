@@ -1,5 +1,6 @@
 /** The way to the server: one client, one refusal type, one memory. */
 export { address, api } from './client.ts'
+export { newWhole } from './found.ts'
 export { type Here, packPrefix, waitingOf } from './here.ts'
 export * from './hooks.ts'
 export { useAsOf } from './kept.ts'

@@ -1,4 +1,4 @@
-import { today } from '@underbough/model'
+import { type CivilDate, today } from '@underbough/model'
 import { useSyncExternalStore } from 'react'
 import { device } from '../keep/device.ts'
 import { cacheHere, keep, keptUnder } from '../pack/cache.ts'
@@ -11,6 +11,8 @@ let timeZone = 'UTC'
 export function sayTimeZone(zone: string): void {
   timeZone = zone
 }
+/** The civil day of an instant at the organisation. */
+export const dayAtOffice = (at: Date): CivilDate => today(timeZone, at)
 
 /** Addresses whose last answer was a kept one, with the time it was kept. */
 const asOf = new Map<string, Date>()

@@ -107,6 +107,8 @@ export interface TreeWhole {
   }[]
   /** What its due date follows from besides these records. */
   dueBasis: { enteredOn: CivilDate; zoneUse: OccupancyWord | null; baselineShare: number | null }
+  /** Met on the way: read from its entry on this device, because the office did not answer with it. */
+  onlyHere?: true
 }
 
 export type ZoneRow = Omit<Zone, 'geometry'>

@@ -35,7 +35,16 @@ const goesLater = (error: unknown) =>
 const inputOf = (tree: Tree): TreeInput => treeInput.parse(tree)
 
 /** The record of a tree, edited. Somebody else's change meanwhile is shown beside one's own, field by field. */
-export function RecordForm({ tree, onClose }: { tree: Tree; onClose(): void }) {
+export function RecordForm({
+  tree,
+  onlyHere = false,
+  onClose,
+}: {
+  tree: Tree
+  /** The office has not got the tree yet. */
+  onlyHere?: boolean
+  onClose(): void
+}) {
   const me = usePerson()
   const waiting = useWaitingChange(tree.id, me.personId)
   const [base, setBase] = useState(() => ({ input: inputOf(tree), version: tree.version }))
@@ -59,8 +68,8 @@ export function RecordForm({ tree, onClose }: { tree: Tree; onClose(): void }) {
     )
   const send = (input: TreeInput, version: number) => {
     setUnkept(null)
-    // A change that waits is mended on the device: the office must not get the newer one first.
-    if (waiting) return void later(input)
+    // A change that waits is mended on the device, and one of a tree that waits too: the office must not get the newer one first.
+    if (waiting || onlyHere) return void later(input)
     keep.mutate(
       { ...input, id: tree.id, version },
       {

@@ -1,5 +1,5 @@
 import type { Probe } from '@underbough/model'
-import { useState } from 'react'
+import { lazy, Suspense, useState } from 'react'
 import { useParams } from 'react-router'
 import {
   Refused,
@@ -27,6 +27,7 @@ import { benchPlates, type NumberedPlate, readingPlates, useWood } from './wood/
 import { RootZonesPlate } from './wood/RootZonesPlate.tsx'
 import './tree.css'
 
+const FoundHere = lazy(() => import('./FoundHere.tsx'))
 const noProbes: readonly Probe[] = []
 
 /** Everything about one tree, on one page: what decides first, then drawings and their tables. */
@@ -35,6 +36,17 @@ export default function TreePage() {
   const tree = useTree(id)
   const exposure = useTreeExposure(id)
   const view = useMapView()
+  const today = view.data?.today ?? new Date().toISOString().slice(0, 10)
+  if (tree.data?.onlyHere)
+    return (
+      <Suspense fallback={<Loading>Fetching the tree.</Loading>}>
+        <FoundHere key={id} treeId={id}>
+          {(whole, exposure) => (
+            <Whole whole={whole} exposure={exposure} exposureState="known" today={today} />
+          )}
+        </FoundHere>
+      </Suspense>
+    )
   if (tree.data)
     return (
       <Whole
@@ -42,7 +54,7 @@ export default function TreePage() {
         whole={tree.data}
         exposure={exposure.data ?? null}
         exposureState={exposure.error ? 'error' : exposure.isPending ? 'pending' : 'known'}
-        today={view.data?.today ?? new Date().toISOString().slice(0, 10)}
+        today={today}
       />
     )
   return (
@@ -143,7 +155,9 @@ function Whole({
           {tree.version}.
         </p>
       </footer>
-      {editing ? <RecordForm tree={tree} onClose={() => setEditing(false)} /> : null}
+      {editing ? (
+        <RecordForm tree={tree} onlyHere={whole.onlyHere} onClose={() => setEditing(false)} />
+      ) : null}
     </div>
   )
 }

@@ -1,8 +1,9 @@
 import { fallingTreeOn } from '@underbough/exposure'
 import { type Position, planeAt, type Tree } from '@underbough/model'
 import { describe, expect, it } from 'vitest'
+import { newWhole } from '../api/found.ts'
 import { exposureOnPhone, isCurrent, type StoredExposure, type ZoneKept } from './around.ts'
-import { newWhole, zoneUseAt } from './reckon.ts'
+import { zoneUseAt } from './reckon.ts'
 
 const at: Position = [-8.25, -31.67]
 const plane = planeAt(...at)

@@ -1,8 +1,9 @@
 import { lookingSteps } from '@underbough/model'
 import { startingPolicy } from '@underbough/rating'
 import { describe, expect, it } from 'vitest'
+import { newWhole } from '../api/found.ts'
 import { answer, type Draft, type Ground, newDraft } from './draft.ts'
-import { dueHere, madeOf, newWhole } from './reckon.ts'
+import { dueHere, dueOfFound, madeOf } from './reckon.ts'
 
 const tree = {
   id: '6a1c1f0e-37a5-4f6e-9f0b-0d3d7d4e8a12',
@@ -34,6 +35,12 @@ describe('the next look, before the office answers', () => {
     expect(due.known && due.due?.kind).toBe('look')
     expect(due.known && due.due!.on > '2026-11-25').toBe(true)
     expect(due.known && due.due!.reason).toContain('constant target')
+  })
+  it('dates a tree that nobody has looked at, and one that is gone not at all', () => {
+    expect(dueOfFound(ground)).toMatchObject({ kind: 'baseline', policyEdition: startingPolicy.edition })
+    const gone = { ...ground.whole, tree: { ...ground.whole.tree, status: 'gone' as const } }
+    expect(dueOfFound({ ...ground, whole: gone })).toBeNull()
+    expect(dueOfFound({ ...ground, policy: null })).toBeNull()
   })
   it('says that it does not know where the policy is not on this device', () => {
     expect(dueHere({ ...ground, policy: null }, seen, now, 0).known).toBe(false)

@@ -8,7 +8,6 @@ import {
   recordsWith,
   type VisitMade,
 } from '@underbough/rating'
-import type { TreeWhole } from '../api/index.ts'
 import type { ZoneKept } from './around.ts'
 import { closingOf } from './closing.ts'
 import type { Draft, Ground } from './draft.ts'
@@ -37,12 +36,7 @@ export type Reckoned = { known: false } | { known: true; due: DueDecision | null
  * When the tree will be due once this visit is closed, and why: by the packages, the records and the policy the office goes by, before it
  * has answered.
  */
-export function dueHere(
-  ground: Ground & { organisation: Pick<Organisation, 'hemisphere' | 'timeZone'> },
-  draft: Draft,
-  now: Date,
-  clockOffsetMs: number | null,
-): Reckoned {
+export function dueHere(ground: Reckoning, draft: Draft, now: Date, clockOffsetMs: number | null): Reckoned {
   const { whole, policy, organisation, wordOf = {} } = ground
   if (!policy || !whole.dueBasis || !whole.walkOvers) return { known: false }
   const records = recordsWith(
@@ -53,6 +47,13 @@ export function dueHere(
   )
   return { known: true, due: dueOf(dueInputOf(records), policy) }
 }
+
+/** When a tree is due that only this device knows, by the office's policy; null where that is not on this device. */
+export function dueOfFound({ whole, policy, organisation, wordOf = {} }: Reckoning): DueDecision | null {
+  if (!policy) return null
+  return dueOf(dueInputOf(recordsWith(whole, null, organisation, (zoneId) => wordOf[zoneId] ?? null)), policy)
+}
+type Reckoning = Ground & { organisation: Pick<Organisation, 'hemisphere' | 'timeZone'> }
 
 /** The office takes this for the height of a tree nobody measured, metres. */
 const UNKNOWN_HEIGHT_M = 15
@@ -66,27 +67,4 @@ export function zoneUseAt(
     .filter((zone) => distanceToZoneM(tree.position, zone.geometry) <= within)
     .map((zone) => rank(occupancyWords, zone.occupancyWord))
   return words.length > 0 ? occupancyWords[Math.max(...words)]! : null
-}
-
-/** The records of a tree that only this device knows: met on the way, without a past. */
-export function newWhole(tree: Tree, zoneUse: OccupancyWord | null): TreeWhole {
-  return {
-    tree,
-    due: null,
-    dueParts: [],
-    risk: null,
-    seen: false,
-    ratingOpen: false,
-    overdueDays: 0,
-    rating: null,
-    ratings: [],
-    visits: [],
-    works: [],
-    urgentNotes: [],
-    failures: [],
-    photos: [],
-    events: [],
-    walkOvers: [],
-    dueBasis: { enteredOn: tree.createdAt.slice(0, 10), zoneUse, baselineShare: null },
-  }
 }

@@ -1,5 +1,5 @@
 import { useQuery } from '@tanstack/react-query'
-import type { EntryBody, Tree } from '@underbough/model'
+import type { EntryBody } from '@underbough/model'
 import { useMemo, useState } from 'react'
 import {
   api,
@@ -17,7 +17,7 @@ import { usePolicy } from '../tree/hooks.ts'
 import { exposureOnPhone, wordsOf, type ZoneKept } from './around.ts'
 import type { Ground } from './draft.ts'
 import { type Near, nearOf } from './judgement.ts'
-import { newWhole, zoneUseAt } from './reckon.ts'
+import { zoneUseAt } from './reckon.ts'
 
 export interface Fresh {
   ground: Ground | null
@@ -79,44 +79,27 @@ export function useGround(treeId: string): Fresh {
 const basisHere = (whole: TreeWhole, zones: readonly ZoneKept[], isNew: boolean) =>
   isNew ? { dueBasis: { ...whole.dueBasis, zoneUse: zoneUseAt(whole.tree, zones) } } : {}
 
-/** The tree as this device knows it: the office's answer with changes that wait here on top, or a tree that was met on the way. */
+/** The tree as this device knows it: the office's answer, or a tree that was met on the way, with changes that wait here on top. */
 function useTreeHere(treeId: string) {
   const answer = useTree(treeId)
-  const entries = useLive(
-    `tree ${treeId}`,
+  const changes = useLive(
+    `changes of ${treeId}`,
     () =>
       device.entries
-        .filter(
-          ({ kind, treeId: of, subjectId }) =>
-            (kind === 'tree-change' && of === treeId) ||
-            (kind === 'found-tree' && (of === treeId || subjectId === treeId)),
-        )
+        .where({ treeId })
+        .filter(({ kind, state }) => kind === 'tree-change' && state === 'waiting')
         .toArray(),
     null,
   )
-  const found = entries?.find(({ kind }) => kind === 'found-tree')
-  const changed = entries?.filter(({ kind, state }) => kind === 'tree-change' && state === 'waiting').at(-1)
+  const changed = changes?.at(-1)
   const whole = useMemo((): TreeWhole | null => {
-    if (answer.data && !changed) return answer.data
-    if (answer.data && changed) {
-      const { tree } = changed.body as EntryBody<'tree-change'>
-      return { ...answer.data, tree: { ...answer.data.tree, ...tree } }
-    }
-    if (!found) return null
-    const { id, tree } = found.body as EntryBody<'found-tree'>
-    const stamped: Tree = {
-      ...tree,
-      id,
-      sourceKey: null,
-      version: 1,
-      createdAt: found.madeAt,
-      updatedAt: found.madeAt,
-    }
-    return newWhole(stamped, null)
-  }, [answer.data, changed, found])
+    if (!answer.data || !changed) return answer.data ?? null
+    const { tree } = changed.body as EntryBody<'tree-change'>
+    return { ...answer.data, tree: { ...answer.data.tree, ...tree } }
+  }, [answer.data, changed])
   return {
-    whole: entries === null ? null : whole,
-    isNew: !answer.data && whole !== null,
+    whole: changes === null ? null : whole,
+    isNew: answer.data?.onlyHere === true,
     error: whole ? null : answer.error,
     again: () => void answer.refetch(),
   }
