@@ -58,9 +58,15 @@ describe('the order of sending', () => {
     expect(sendable([...stops].reverse(), asked)).toEqual(stops)
   })
 
+  it('sends the small copy of a photo ahead of its original', () => {
+    const original = anEntry({ seq: 1, kind: 'photo', body: { id: 'a', copyKind: null, copyOf: null } })
+    const small = anEntry({ seq: 2, kind: 'photo', body: { id: 'b', copyKind: 'screen', copyOf: 'a' } })
+    expect(sendable([original, small], asked)).toEqual([small, original])
+  })
+
   it('does not wait for ever where two entries stand on each other', () => {
-    const one = anEntry({ seq: 1, kind: 'photo', body: { id: 'a', copyOf: 'b' } })
-    const two = anEntry({ seq: 2, kind: 'photo', body: { id: 'b', copyOf: 'a' } })
+    const one = anEntry({ seq: 1, kind: 'photo', body: { id: 'a', ownerId: 'b' } })
+    const two = anEntry({ seq: 2, kind: 'photo', body: { id: 'b', ownerId: 'a' } })
     expect(keys(sendable([one, two], asked)).sort()).toEqual(['key-1', 'key-2'])
   })
 

@@ -72,7 +72,6 @@ export function needs(entry: KeptEntry): string[] {
     body.visitId,
     body.probeId,
     body.ownerId,
-    body.copyOf,
     reading.ofProbeId,
     ...(entry.kind === 'stop-added' ? [] : [body.stopId]),
     ...(Array.isArray(body.stopIds) ? body.stopIds : []),
@@ -81,6 +80,9 @@ export function needs(entry: KeptEntry): string[] {
       : []),
   ]).filter((id) => !made.has(id))
 }
+
+/** The records an entry falls with when they are taken back: those it stands on, and the original that it is a copy of. */
+export const fallsWith = (entry: KeptEntry): string[] => [...needs(entry), ...words([bodyOf(entry).copyOf])]
 
 /** What an entry waits for on its own device: the entry of this list that must reach the office before it; null for none. */
 export function waitsFor(entry: KeptEntry, all: readonly KeptEntry[]): KeptEntry | null {

@@ -1,4 +1,4 @@
-import { gives, type KeptEntry, needs } from '@underbough/field'
+import { fallsWith, gives, type KeptEntry } from '@underbough/field'
 import { device, whileNothingGoes } from '../keep/index.ts'
 import { takeUpReading } from '../probes/store.ts'
 
@@ -10,7 +10,7 @@ export function withIt(entry: KeptEntry, all: readonly KeptEntry[]): KeptEntry[]
     const left = all.filter(({ key }) => !keys.has(key))
     const made = new Set(left.flatMap(gives))
     const lost = new Set(gone.flatMap(gives).filter((id) => !made.has(id)))
-    const more = left.filter((one) => one.state !== 'sent' && needs(one).some((id) => lost.has(id)))
+    const more = left.filter((one) => one.state !== 'sent' && fallsWith(one).some((id) => lost.has(id)))
     gone.push(...more)
     grown = more.length > 0
   }
