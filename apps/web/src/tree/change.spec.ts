@@ -71,4 +71,14 @@ describe('a change of a record without signal', () => {
     await keepChange(tree, { ...input, heightM: 26 }, 'l.sand')
     expect((await changes())[1]).toEqual(['l.sand', 'waiting', 3, 26])
   })
+
+  it('takes nothing back that an earlier change put on record, though the page still shows the older record', async () => {
+    await keepChange(tree, { ...input, heightM: 25 }, 'l.sand')
+    await device.entries
+      .toCollection()
+      .modify({ state: 'sent', answer: { ...tree, heightM: 25, version: 4 } })
+    await keepChange(tree, { ...input, note: 'a cavity' }, 'l.sand')
+    const body = (await device.entries.orderBy('seq').last())!.body as EntryBody<'tree-change'>
+    expect([body.version, body.tree.heightM, body.tree.note]).toEqual([4, 25, 'a cavity'])
+  })
 })

@@ -1,7 +1,7 @@
 import type { KeptEntry } from '@underbough/field'
 import { type EntryBody, type Tree, type TreeInput, treeInput } from '@underbough/model'
 import { device, enter, useLive, whileNothingGoes } from '../keep/index.ts'
-import { changedFields, type TreeField } from './conflict.ts'
+import { changedFields, differences, merged, type TreeField } from './conflict.ts'
 
 type Change = EntryBody<'tree-change'>
 const isChange = (treeId: string, authorId: string) => (entry: KeptEntry) =>
@@ -29,34 +29,49 @@ export const useWaitingChange = (treeId: string, authorId: string): WaitingChang
  * Keeps a change on this device; it goes to the office by itself. It takes the place of an earlier one that has not gone, so that a person
  * never stands against themselves; the version it was made from is the newest this device knows of.
  */
-export async function keepChange(tree: Tree, input: TreeInput, authorId: string): Promise<void> {
-  await whileNothingGoes(() =>
-    device.transaction('rw', device.entries, device.remembered, async () => {
-      const its = await device.entries
-        .where({ treeId: tree.id })
-        .filter(isChange(tree.id, authorId))
-        .sortBy('seq')
-      const unsent = its.filter(({ state }) => state !== 'sent')
-      const version = unsent[0] ? (unsent[0].body as Change).version : newestVersion(tree, its)
-      await device.entries.bulkDelete(unsent.map(({ seq }) => seq))
-      const about = {
-        authorId,
-        subjectId: tree.id,
-        treeId: tree.id,
-        label: `Record of ${tree.tag} ${tree.commonName ?? tree.species}`,
-      }
-      await enter('tree-change', { treeId: tree.id, version, tree: treeInput.parse(input) }, about)
-    }),
+export const keepChange = (tree: Tree, input: TreeInput, authorId: string): Promise<void> =>
+  whileNothingGoes(() =>
+    device.transaction('rw', device.entries, device.remembered, () => putChange(tree, input, authorId)),
+  )
+
+/** `keepChange` within a transaction over `entries` and `remembered`, while nothing goes. */
+export async function putChange(tree: Tree, input: TreeInput, authorId: string): Promise<void> {
+  const its = await device.entries
+    .where({ treeId: tree.id })
+    .filter(isChange(tree.id, authorId))
+    .sortBy('seq')
+  const unsent = its.filter(({ state }) => state !== 'sent')
+  const body = unsent[0]
+    ? { version: (unsent[0].body as Change).version, tree: input }
+    : builtOn(newestKnown(tree, its), tree, input)
+  await device.entries.bulkDelete(unsent.map(({ seq }) => seq))
+  await enter(
+    'tree-change',
+    { treeId: tree.id, version: body.version, tree: treeInput.parse(body.tree) },
+    {
+      authorId,
+      subjectId: tree.id,
+      treeId: tree.id,
+      label: `Record of ${tree.tag} ${tree.commonName ?? tree.species}`,
+    },
   )
 }
 
 /** What the office answered to an earlier change counts where the tree on this device is older. */
-function newestVersion(tree: Tree, sent: readonly KeptEntry[]): number {
-  const answered = sent
-    .filter(({ beside }) => !beside)
-    .map(({ answer }) => (answer as { version?: unknown } | null)?.version)
-    .filter((version) => typeof version === 'number')
-  return Math.max(tree.version, ...answered)
+function newestKnown(tree: Tree, sent: readonly KeptEntry[]): Tree {
+  const answers = sent.filter(({ beside }) => !beside).map(({ answer }) => answer as Tree | null)
+  return answers.reduce<Tree>(
+    (newest, answer) =>
+      typeof answer?.version === 'number' && answer.version > newest.version ? answer : newest,
+    tree,
+  )
+}
+
+/** Only what the person changed on the record that was shown is laid on the newest: an earlier change of theirs is not taken back. */
+function builtOn(newest: Tree, shown: Tree, input: TreeInput): { version: number; tree: TreeInput } {
+  if (newest === shown) return { version: shown.version, tree: input }
+  const [base, theirs] = [treeInput.parse(shown), treeInput.parse(newest)]
+  return { version: newest.version, tree: merged(theirs, differences(base, input, theirs)) }
 }
 
 /** Fields that a waiting change says otherwise than the record this device knows. */
