@@ -9,7 +9,7 @@ const isFull = (error: unknown): boolean => {
 export function refusalOfKeeping(error: unknown, what: string): Refusal {
   return refusal('storage-full', '', {
     message: isFull(error)
-      ? `This device has no room left, so ${what} was not kept on it. What was kept before is still there. Make room, then change it once more.`
+      ? `This device has no room left, so ${what} was not kept on it. What was kept before is still there. Make room, then try once more.`
       : `This browser did not let ${what} be kept on this device. What was kept before is still there. Do not leave this page; try once more.`,
   })
 }

@@ -50,7 +50,11 @@ describe('a photo kept on the device', () => {
     })
     const refused = await keepPhoto(file('abc'), owner, '', about).catch((error: unknown) => error)
     expect(refused).toBeInstanceOf(NotKept)
-    expect((refused as NotKept).refusals[0]).toMatchObject({ code: 'storage-full' })
+    expect((refused as NotKept).refusals[0]).toMatchObject({
+      code: 'storage-full',
+      path: 'file',
+      message: expect.stringContaining('no room left, so the photo was not kept'),
+    })
     expect([await device.files.count(), await device.entries.count()]).toEqual([0, 0])
   })
 

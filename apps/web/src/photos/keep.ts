@@ -1,5 +1,5 @@
 import { type Photo, type PhotoInput, photoInput, type Refusal, refusal } from '@underbough/model'
-import { device, enter, whileNothingGoes } from '../keep/index.ts'
+import { device, enter, refusalOfKeeping, whileNothingGoes } from '../keep/index.ts'
 import { copyOf, type Draw } from './copy.ts'
 import { digestOf } from './digest.ts'
 import { readExif } from './exif.ts'
@@ -115,11 +115,7 @@ async function heldOrRefused<T>(write: () => PromiseLike<T>): Promise<T> {
   try {
     return await write()
   } catch (error) {
-    const isFull = /quota/i.test(`${(error as Error)?.name} ${(error as { inner?: Error })?.inner?.name}`)
-    const message = isFull
-      ? 'This phone has no room left. The photo was not kept; nothing else was lost. Make room, then take it again.'
-      : 'This browser did not let the photo be kept. Nothing else was lost. Take it again.'
-    throw new NotKept([refusal('storage-full', 'file', { message })])
+    throw new NotKept([{ ...refusalOfKeeping(error, 'the photo'), path: 'file' }])
   }
 }
 
