@@ -118,6 +118,9 @@ describe('the program without signal', () => {
     await expectNoFindings()
     await start.click()
     await page.getByRole('button', { name: 'Begin with the surroundings' }).waitFor()
+    await page.goto(page.url().replace(/\/visit.*/, ''))
+    await page.getByText(/^On this phone, as of \d/).waitFor()
+    await expectNoFindings()
   })
 
   it('draws the map of the way from the day’s own tiles', async () => {

@@ -1,11 +1,11 @@
 import { TreeMark, WordPath } from '@underbough/pictures'
 import { useMemo } from 'react'
 import { useNavigate } from 'react-router'
-import { type TreeWhole, useMapView, useSites } from '../api/index.ts'
+import { address, type TreeWhole, useMapView, useSites } from '../api/index.ts'
 import { dueWords } from '../ground/dueWords.ts'
 import { Button, capital, LinkButton, Notice, Reasons, sayDate } from '../look/index.ts'
 import { squaresOver } from '../map/index.ts'
-import { usePerson } from '../shell/index.ts'
+import { AsOf, usePerson } from '../shell/index.ts'
 import { sayTold } from '../urgent/index.ts'
 import { pathOf, sayPosition } from './facts.ts'
 import { onPhone, textScaleOf } from './useWidth.ts'
@@ -73,6 +73,7 @@ function NameBlock({ whole: { tree } }: { whole: TreeWhole }) {
         {tree.commonName ?? tree.species}
       </h1>
       {tree.commonName ? <p className="latin">{tree.species}</p> : null}
+      <AsOf address={address(`/trees/${tree.id}`)} />
     </div>
   )
 }
