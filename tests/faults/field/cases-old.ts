@@ -94,7 +94,7 @@ async function bySingleRequests({ ledger, take }: Play, ask: Ask, tree: Tree) {
     await must(ask, 'POST', `/visits/${id}/close`, closingOf(id, tree.id))
     await must(ask, 'POST', `/stops/${stop.id}/end`, { visitId: id, skippedBecause: null })
   }
-  ledger.visits.push(tree.tag)
+  ledger.visits.push({ tag: tree.tag, person: 'inspector' })
   ledger.photos.push(picture!.sha256)
 }
 
@@ -128,7 +128,7 @@ async function byOldBatch({ ledger, take }: Play, ask: Ask, tree: Tree) {
   const again = await must(ask, 'POST', '/entries', batch)
   if (again.answers.some((a: { verdict: string }) => a.verdict !== 'taken'))
     throw new Error(`The batch again: ${JSON.stringify(again.answers)}`)
-  ledger.visits.push(tree.tag)
+  ledger.visits.push({ tag: tree.tag, person: 'inspector' })
   ledger.photos.push(picture!.sha256)
 }
 
@@ -166,7 +166,7 @@ async function byOldDatabases(play: Play, closed: Tree, open: Tree) {
   if (String(books).includes('underbough-')) throw new Error(`The old databases are still there: ${books}`)
   await finishOpen(page, office.line.address, open)
   await play.drained()
-  ledger.visits.push(closed.tag, open.tag)
+  for (const { tag } of [closed, open]) ledger.visits.push({ tag, person: 'inspector' })
   ledger.photos.push(...pictures.map(({ sha256 }) => sha256))
 }
 

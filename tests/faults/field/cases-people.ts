@@ -86,7 +86,7 @@ export const twoPeople: FieldCase = async (play) => {
   const page = await beginDay(play)
   await play.offline()
   await visits(play, 2, 1)
-  const first = [...ledger.visits]
+  const first = ledger.visits.map(({ tag }) => tag)
   // The first person's session ends, so that their work cannot go behind the second one's back.
   await office.whileDown(({ db }) => db.delete(tables.authSession))
   await play.online()
@@ -99,6 +99,7 @@ export const twoPeople: FieldCase = async (play) => {
     .first()
     .click()
   await signIn(page, 'second')
+  ledger.person = 'second'
   await page.goto(`${office.line.address}/today`)
   const tag = await nextTag(page)
   if (tag && first.includes(tag)) throw new Error('The second person is shown the first one’s day.')
@@ -126,7 +127,7 @@ export const poison: FieldCase = async (play) => {
   const page = await beginDay(play)
   await play.offline()
   await visits(play, 3, 1)
-  const bad = ledger.visits[0]!
+  const bad = ledger.visits[0]!.tag
   await office.whileDown(({ db }) => db.execute(sql.raw(poisonFor(bad))))
   await play.online()
   await until(

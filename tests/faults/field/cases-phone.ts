@@ -50,7 +50,7 @@ export const killedWhileSaving: FieldCase = async (play) => {
       pictures.filter(({ sha256 }) => !kept.has(sha256)),
     )
   }
-  ledger.visits.push(tag!)
+  ledger.visits.push({ tag: tag!, person: ledger.person })
   ledger.photos.push(...pictures.map(({ sha256 }) => sha256))
   if (lost) throw new Error(lost)
   await play.drained()
@@ -100,7 +100,7 @@ export const storageFull: FieldCase = async (play) => {
   if ((await readDevice(page))!.entries.length > before) throw new Error('Half a photo was kept.')
   await room()
   await goThrough(page, pictures)
-  ledger.visits.push(tag!)
+  ledger.visits.push({ tag: tag!, person: ledger.person })
   ledger.photos.push(...pictures.map(({ sha256 }) => sha256))
   await toTheDay(page)
   await play.online()

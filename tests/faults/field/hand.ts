@@ -44,7 +44,7 @@ export async function visitNext(page: Page, ledger: Ledger, pictures: readonly P
   if (!tag) throw new Error('The day has no stop left.')
   await button(page, /^Start at /).click()
   await goThrough(page, pictures)
-  ledger.visits.push(tag)
+  ledger.visits.push({ tag, person: ledger.person })
   ledger.photos.push(...pictures.map(({ sha256 }) => sha256))
   return tag
 }

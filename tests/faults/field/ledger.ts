@@ -1,9 +1,12 @@
+import type { Account } from '../ground.ts'
 import type { Books } from './office.ts'
 
 /** What people entered and were shown as kept: the measure for what must be at the office in the end. */
 export interface Ledger {
-  /** Tags of trees by their closed visits. */
-  visits: string[]
+  /** Who works on the phone now. */
+  person: Account
+  /** Closed visits: the tree’s tag, and whose it is. */
+  visits: { tag: string; person: Account }[]
   /** Digests of the files that were taken as photos. */
   photos: string[]
   skipped: string[]
@@ -11,7 +14,14 @@ export interface Ledger {
   /** Tags of trees put on record under the trees. */
   found: string[]
 }
-export const emptyLedger = (): Ledger => ({ visits: [], photos: [], skipped: [], urgent: [], found: [] })
+export const emptyLedger = (): Ledger => ({
+  person: 'inspector',
+  visits: [],
+  photos: [],
+  skipped: [],
+  urgent: [],
+  found: [],
+})
 
 /** One round of a fault in figures, and every difference in words. */
 export interface Reckoning {
@@ -45,8 +55,8 @@ export function reckon(ledger: Ledger, books: Books): Reckoning {
   }
   hold(
     'the visit to',
-    ledger.visits,
-    books.visits.map(({ treeTag }) => treeTag),
+    ledger.visits.map(({ tag, person }) => `${tag} by the ${person}`),
+    books.visits.map(({ treeTag, personId }) => `${treeTag} by the ${personId}`),
   )
   hold('the photo', ledger.photos, books.photos)
   hold(
@@ -68,7 +78,7 @@ export function reckon(ledger: Ledger, books: Books): Reckoning {
   for (const digest of ledger.photos)
     if (!books.bytes.has(digest)) lost.push(`the bytes of ${digest} are not at the office`)
   return {
-    entered: Object.values(ledger).reduce((sum, list) => sum + list.length, 0),
+    entered: [ledger.visits, ledger.photos, ledger.skipped, ledger.urgent, ledger.found].flat().length,
     atTheOffice,
     digests: { entered: ledger.photos.length, equal },
     doubles,
