@@ -1,11 +1,12 @@
-import type { Position, ScenarioPart, VisitLevel } from '@underbough/model'
+import type { FoundTreeInput, Position, ScenarioPart, VisitLevel } from '@underbough/model'
 import { lazy, Suspense, useEffect, useState } from 'react'
 import { Button, Field, Loading, Refusals, Tick } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
-import { foundTree, proposeTag } from './acts.ts'
+import { callTree, foundTree, proposeTag } from './acts.ts'
 import { Cautions } from './Cautions.tsx'
 import type { ChangeProps } from './change.ts'
 import { Fallen } from './Fallen.tsx'
+import { FallenKept } from './FallenKept.tsx'
 import { Level } from './Level.tsx'
 import { foundTreeOf } from './newTree.ts'
 import { placeHere } from './placeHere.ts'
@@ -25,7 +26,10 @@ export function NewTreeForm({ here, position, fallen, onClose }: ChangeProps & {
   const [level, setLevel] = useState<VisitLevel>(Math.min(2, crew.level) as VisitLevel)
   const [part, setPart] = useState<ScenarioPart | null>(null)
   const [lies, setLies] = useState<number | null>(null)
-  const { act, busy, refusals } = useAct('this tree', onClose)
+  const [kept, setKept] = useState<FoundTreeInput | null>(null)
+  const { act, busy, refusals } = useAct('this tree', () => {
+    if (!fallen) onClose()
+  })
   useEffect(() => {
     void proposeTag(here.whole).then((proposed) => setTag((typed) => typed || proposed))
   }, [here.whole])
@@ -34,6 +38,21 @@ export function NewTreeForm({ here, position, fallen, onClose }: ChangeProps & {
     ? { position: tapped, accuracyM: null }
     : fix && { position: fix.position, accuracyM: fix.accuracyM }
   const near = [...new Set(daySheet.stops.map((stop) => stop.tree.species))].slice(0, 6)
+  if (kept?.fallen)
+    return (
+      <FallenKept
+        treeId={kept.id}
+        treeName={callTree(kept.tree)}
+        failureId={kept.fallen.failureId}
+        onClose={onClose}
+      />
+    )
+  const keepIt = async () => {
+    const broke = fallen ? { part: part!, lies } : null
+    const found = foundTreeOf({ tag, species, place: place!, level, onDay, fallen: broke }, daySheet.id)
+    await foundTree(me, found)
+    setKept(found)
+  }
   const complete = tag.trim() !== '' && species.trim() !== '' && place !== null && (!fallen || part !== null)
   return (
     <>
@@ -65,29 +84,7 @@ export function NewTreeForm({ here, position, fallen, onClose }: ChangeProps & {
       </Tick>
       {onDay ? <Level most={crew.level} value={level} onChange={setLevel} /> : null}
       <Refusals title="The tree was not kept." refusals={refusals} />
-      <Button
-        kind="do"
-        big
-        isDisabled={busy || !complete}
-        onPress={() =>
-          act(() =>
-            foundTree(
-              me,
-              foundTreeOf(
-                {
-                  tag,
-                  species,
-                  place: place!,
-                  level,
-                  onDay,
-                  fallen: fallen ? { part: part!, lies } : null,
-                },
-                daySheet.id,
-              ),
-            ),
-          )
-        }
-      >
+      <Button kind="do" big isDisabled={busy || !complete} onPress={() => act(keepIt)}>
         Keep this tree
       </Button>
     </>

@@ -2,11 +2,14 @@ import {
   type CivilDate,
   type FoundTreeInput,
   type ScenarioPart,
+  type Tree,
   today,
+  treeInput,
   type VisitLevel,
 } from '@underbough/model'
 import type { Me, Stop, TreeRow } from '../api/index.ts'
-import { device, enter } from '../keep/index.ts'
+import { device, enter, whileNothingGoes } from '../keep/index.ts'
+import { putChange, waitingChange } from '../tree/change.ts'
 import type { Filled } from './dayHere.ts'
 
 /*
@@ -70,25 +73,53 @@ export const foundTree = (me: Me, found: FoundTreeInput) =>
     label: `${found.fallen ? 'Found fallen' : 'New tree'}: ${callTree(found.tree)}`,
   })
 
-/** A tree of the inventory that was found fallen, or a part of it. */
-export const foundFallen = (me: Me, tree: TreeRow, part: ScenarioPart, lies: number | null) => {
-  const id = crypto.randomUUID()
-  return enter(
-    'failure',
-    {
-      id,
-      treeId: tree.id,
-      place: tree.position,
-      on: todayAt(me),
-      part,
-      gustMps: null,
-      hit: '',
-      nearMiss: false,
-      note: `Found fallen on this day; when it fell is not known.${lies === null ? '' : ` It lies towards ${Math.round(lies)}°.`}`,
-    },
-    { authorId: me.personId, subjectId: id, treeId: tree.id, label: `Found fallen: ${callTree(tree)}` },
-  )
+/** Whether a record is to say that its tree stands no more: as the office does with a tree nobody had on record. */
+export const goesWith = (part: ScenarioPart | null, status: Tree['status']): boolean =>
+  part === 'whole-tree' && status !== 'stump' && status !== 'gone'
+
+/** A fall as it was found: which tree, and its record where this device has it. */
+export interface Fall {
+  failureId: string
+  tree: TreeRow
+  record: Tree | null
+  part: ScenarioPart
+  lies: number | null
 }
+
+/**
+ * A tree of the inventory that was found fallen, or a part of it. Where the whole tree lies, its record says from today on that it is gone,
+ * in the same write; without its record on this device that is left to the officer.
+ */
+export const foundFallen = (me: Me, { failureId, tree, record, part, lies }: Fall): Promise<void> =>
+  whileNothingGoes(() =>
+    device.transaction('rw', device.entries, device.remembered, async () => {
+      const on = todayAt(me)
+      const note = `Found fallen on this day; when it fell is not known.${lies === null ? '' : ` It lies towards ${Math.round(lies)}°.`}`
+      await enter(
+        'failure',
+        {
+          id: failureId,
+          treeId: tree.id,
+          place: tree.position,
+          on,
+          part,
+          gustMps: null,
+          hit: '',
+          nearMiss: false,
+          note,
+        },
+        {
+          authorId: me.personId,
+          subjectId: failureId,
+          treeId: tree.id,
+          label: `Found fallen: ${callTree(tree)}`,
+        },
+      )
+      if (!record || !goesWith(part, record.status)) return
+      const said = (await waitingChange(tree.id, me.personId))?.body.tree ?? treeInput.parse(record)
+      await putChange(record, { ...said, status: 'gone', goneOn: on }, me.personId)
+    }),
+  )
 
 export const todayAt = (me: Me): CivilDate => today(me.organisation.timeZone)
 

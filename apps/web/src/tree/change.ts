@@ -14,16 +14,13 @@ export interface WaitingChange {
 }
 
 /** This person's change of a tree's record that the office has not taken; null for none. */
+export async function waitingChange(treeId: string, authorId: string): Promise<WaitingChange | null> {
+  const its = await device.entries.where({ treeId }).filter(isChange(treeId, authorId)).sortBy('seq')
+  const entry = its.findLast(({ state }) => state !== 'sent')
+  return entry ? { entry, body: entry.body as Change } : null
+}
 export const useWaitingChange = (treeId: string, authorId: string): WaitingChange | null =>
-  useLive<WaitingChange | null>(
-    `change ${treeId} ${authorId}`,
-    async () => {
-      const its = await device.entries.where({ treeId }).filter(isChange(treeId, authorId)).sortBy('seq')
-      const entry = its.findLast(({ state }) => state !== 'sent')
-      return entry ? { entry, body: entry.body as Change } : null
-    },
-    null,
-  )
+  useLive<WaitingChange | null>(`change ${treeId} ${authorId}`, () => waitingChange(treeId, authorId), null)
 
 /**
  * Keeps a change on this device; it goes to the office by itself. It takes the place of an earlier one that has not gone, so that a person
