@@ -55,6 +55,7 @@ export async function goThrough(page: Page, pictures: readonly Picture[]): Promi
   const closed = page.getByRole('heading', { name: /The visit is closed|Closed on this (device|phone)/ })
   const said = page.getByText(/^Closed on this (device|phone)/)
   for (let press = 0, end = Date.now() + 120_000; press < 80; await wait(40)) {
+    if (page.isClosed()) throw new Error('The phone was killed.')
     if (Date.now() > end) throw new Error(`The visit went no further: ${await headings(page)}`)
     if ((await seen(closed)) || (await seen(said))) return
     if (!taken && (await page.locator('input[type=file]').count()) > 0) {
