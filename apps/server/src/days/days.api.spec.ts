@@ -117,6 +117,25 @@ describe.each(databases)('days to take along, on %s', (kind) => {
       expect((await inspector('GET', address.slice(4))).status, address).toBe(200)
   })
 
+  it('takes along the trees within 300 m of the way, to be found by tag or species, but none that is gone', async () => {
+    const store = (tag: string, eastM: number, changes = {}) =>
+      storeTree(harness.deps.database, harness.organisationId, {
+        tag,
+        position: point(at(eastM)),
+        ...changes,
+      })
+    await store('near', 395)
+    await store('far', 405)
+    await store('gone', 50, { status: 'gone' })
+    const tagsOn = async (ask: Ask) =>
+      (await ask('GET', `/days/${TODAY}/trees`)).body.trees.map((tree: { tag: string }) => tree.tag)
+    // The way runs from 0 to the stop at 100 m east and back.
+    expect(await tagsOn(inspector)).toEqual(['T0', 'T1', 'T2', 'near'])
+    expect(await tagsOn(manager)).toEqual([])
+    const { body: pack } = await inspector('GET', `/days/${TODAY}/pack`)
+    expect(pack.files.map((file: { at: string }) => file.at)).toContain(`/api/days/${TODAY}/trees`)
+  })
+
   it('takes photos along as the client shows them, by the size of the smaller copy', async () => {
     const photosOn = async (date: string) =>
       (await inspector('GET', `/days/${date}/pack`)).body.files

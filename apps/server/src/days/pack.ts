@@ -14,7 +14,7 @@ export const packFile = z.object({
 export type PackFile = z.infer<typeof packFile>
 
 /** Far enough to step aside from the way and still stand on the map. */
-const CORRIDOR_M = 300
+export const CORRIDOR_M = 300
 const OVERVIEW_ZOOMS = [4, 11] as const
 /** Where the client's sources end (apps/web/src/map): beyond, tiles are drawn larger. */
 const LAST_ZOOM = { ground: 15, trees: 16 } as const
@@ -27,6 +27,7 @@ const about = {
   day: 4000,
   stop: 900,
   zone: 1500,
+  treeAlong: 240,
   sites: 28_000,
   tree: 11_000,
   exposure: 9000,
@@ -44,12 +45,13 @@ const file = (part: PackFile['part'], at: string, bytes: number, treeId: string 
 })
 
 /** What a phone asks for on a day, beside its trees. */
-export function dayFiles(date: string, stops: number, zones: number): PackFile[] {
+export function dayFiles(date: string, stops: number, zones: number, treesAlong: number): PackFile[] {
   return [
     file('day', `/today?date=${date}`, about.day + stops * about.stop),
     file('day', '/zones', about.day + zones * about.zone),
     ...['/map/view', '/tiles/version', '/policy', '/crews'].map((at) => file('day', at, about.day)),
     file('day', '/sites', about.sites),
+    file('day', `/days/${date}/trees`, about.day + treesAlong * about.treeAlong),
   ]
 }
 

@@ -1,8 +1,9 @@
 import { type Session, tables } from '@underbough/db'
-import type { CivilDate } from '@underbough/model'
-import { sql } from 'drizzle-orm'
+import type { CivilDate, Position, RiskWord, TreeStatus } from '@underbough/model'
+import { and, asc, eq, ne, sql } from 'drizzle-orm'
+import { asGeometry } from '../geometry/queries.ts'
 
-const { daySheet, finding, photo, probe, stop, visit } = tables
+const { daySheet, finding, photo, probe, stop, tree, treeState, visit } = tables
 
 /** Issued days of these crews from one date to another, both taken in, with the number of trees. */
 export async function issuedDays(
@@ -56,6 +57,59 @@ export async function photosOfTrees(
 export async function zoneCount(session: Session, organisationId: string): Promise<number> {
   return session.$count(tables.zone, sql`organisation_id = ${organisationId}`)
 }
+
+/** What a phone needs of a tree to find it again by its tag or species and to put it on a day. */
+export interface TreeAlong {
+  id: string
+  tag: string
+  species: string
+  commonName: string | null
+  position: Position
+  status: TreeStatus
+  risk: RiskWord | null
+  seen: boolean
+  dueOn: CivilDate | null
+}
+
+const along = (organisationId: string, way: readonly Position[], withinM: number) =>
+  and(
+    eq(tree.organisationId, organisationId),
+    ne(tree.status, 'gone'),
+    sql`ST_DWithin((${tree.position})::geography, (${asGeometry({ type: 'LineString', coordinates: way })})::geography, ${withinM})`,
+  )
+
+/** Trees within `withinM` metres of a way of two places or more, on the ellipsoid, in order of tag; those that are gone are left out. */
+export function treesAlong(
+  session: Session,
+  organisationId: string,
+  way: readonly Position[],
+  withinM: number,
+): Promise<TreeAlong[]> {
+  const ofTree = and(eq(treeState.organisationId, tree.organisationId), eq(treeState.treeId, tree.id))
+  return session
+    .select({
+      id: tree.id,
+      tag: tree.tag,
+      species: tree.species,
+      commonName: tree.commonName,
+      position: sql<Position>`json_build_array(round(ST_X(${tree.position})::numeric, 6), round(ST_Y(${tree.position})::numeric, 6))`,
+      status: tree.status,
+      risk: treeState.risk,
+      seen: sql<boolean>`coalesce(${treeState.seen}, false)`,
+      dueOn: treeState.dueOn,
+    })
+    .from(tree)
+    .leftJoin(treeState, ofTree)
+    .where(along(organisationId, way, withinM))
+    .orderBy(asc(tree.tag), asc(tree.id))
+}
+/** How many trees `treesAlong` would find. */
+export const countAlong = (
+  session: Session,
+  organisationId: string,
+  way: readonly Position[],
+  withinM: number,
+): Promise<number> => session.$count(tree, along(organisationId, way, withinM))
 
 const list = (ids: readonly string[]) =>
   sql`(${sql.join(

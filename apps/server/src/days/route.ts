@@ -1,9 +1,9 @@
 import { createRoute, z } from '@hono/zod-openapi'
-import { today } from '@underbough/model'
+import { position, riskWords, today, treeStatuses } from '@underbough/model'
 import type { Deps } from '../http/context.ts'
 import { answers, subject } from '../http/subject.ts'
 import { packFile } from './pack.ts'
-import { dayPack, daysAhead } from './service.ts'
+import { dayPack, daysAhead, treesOfDay } from './service.ts'
 
 const pack = z
   .object({
@@ -14,6 +14,20 @@ const pack = z
     files: z.array(packFile),
   })
   .openapi('DayPack')
+
+const treeAlong = z
+  .object({
+    id: z.uuid(),
+    tag: z.string(),
+    species: z.string(),
+    commonName: z.string().nullable(),
+    position,
+    status: z.enum(treeStatuses),
+    risk: z.enum(riskWords).nullable(),
+    seen: z.boolean(),
+    dueOn: z.string().nullable(),
+  })
+  .openapi('TreeAlong')
 
 /** Days to be taken along where there is no signal. */
 export const days = (deps: Deps) =>
@@ -58,4 +72,15 @@ export const days = (deps: Deps) =>
         if (c.req.header('if-none-match') === headers.etag) return c.body(null, 304, headers)
         return c.json(made, 200, headers)
       },
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/days/{date}/trees',
+        tags: ['today'],
+        summary: 'Trees within 300 m of the way of the person’s issued day, to be found without signal',
+        request: { params: z.object({ date: z.iso.date() }) },
+        responses: answers(z.object({ trees: z.array(treeAlong) })),
+      }),
+      async (c) => c.json({ trees: await treesOfDay(deps, c.get('person'), c.req.valid('param').date) }, 200),
     )

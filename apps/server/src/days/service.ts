@@ -4,8 +4,8 @@ import type { Deps, Person } from '../http/context.ts'
 import { crewsById } from '../plans/queries.ts'
 import { mapView } from '../tiles/service.ts'
 import { dayOf } from '../today/service.ts'
-import { dayFiles, mapFiles, type PackFile, photoFiles, treeFiles } from './pack.ts'
-import { issuedDays, photosOfTrees, zoneCount } from './queries.ts'
+import { CORRIDOR_M, dayFiles, mapFiles, type PackFile, photoFiles, treeFiles } from './pack.ts'
+import { countAlong, issuedDays, photosOfTrees, type TreeAlong, treesAlong, zoneCount } from './queries.ts'
 
 /** Everything that a person's phone needs for an issued day of theirs. */
 export interface DayPack {
@@ -27,7 +27,12 @@ export async function dayPack(deps: Deps, person: Person, date: CivilDate): Prom
   const view = await mapView(deps, person)
   const way = [crew.start, ...daySheet.stops.map((stop) => stop.tree.position), crew.end]
   const files = [
-    ...dayFiles(date, daySheet.stops.length, await zoneCount(db, organisation.id)),
+    ...dayFiles(
+      date,
+      daySheet.stops.length,
+      await zoneCount(db, organisation.id),
+      await countAlong(db, organisation.id, way, CORRIDOR_M),
+    ),
     ...treeIds.flatMap(treeFiles),
     ...mapFiles(way, view.bounds, view.tilesVersion),
     ...photoFiles(await photosOfTrees(db, organisation.id, treeIds)),
@@ -46,6 +51,14 @@ export async function dayPack(deps: Deps, person: Person, date: CivilDate): Prom
     bytes: files.reduce((sum, one) => sum + one.bytes, 0),
     files,
   }
+}
+
+/** Trees along the way of an issued day of the person's; none where no day has been sent to them for that date. */
+export async function treesOfDay(deps: Deps, person: Person, date: CivilDate): Promise<TreeAlong[]> {
+  const { daySheet, crew } = await dayOf(deps, person, { date })
+  if (!daySheet || !crew) return []
+  const way = [crew.start, ...daySheet.stops.map((stop) => stop.tree.position), crew.end]
+  return treesAlong(deps.database.db, person.organisation.id, way, CORRIDOR_M)
 }
 
 /** The issued days of the person's own crews, `days` of them counted from a date, with what each would take to keep. */

@@ -80,6 +80,12 @@ export interface TreeExposureView {
   outlineBearingDeg: number
 }
 
+/** A tree near the way of a day, as a phone keeps it to be found without signal. */
+export type TreeAlong = Pick<
+  TreeRow,
+  'id' | 'tag' | 'species' | 'commonName' | 'position' | 'status' | 'risk' | 'seen'
+> & { dueOn: CivilDate | null }
+
 export interface TreeWhole {
   tree: Tree
   due: Due | null

@@ -22,7 +22,14 @@ export function AddKnown({ here, position, onClose }: ChangeProps) {
   const [level, setLevel] = useState<VisitLevel>(Math.min(2, crew.level) as VisitLevel)
   const [reason, setReason] = useState('')
   const { act, busy, refusals } = useAct('this tree', onClose)
-  if (!tree) return <TreePicker around={placeHere(here.whole, position.whereabouts)} onPick={setTree} />
+  if (!tree)
+    return (
+      <TreePicker
+        date={here.whole.date}
+        around={placeHere(here.whole, position.whereabouts)}
+        onPick={setTree}
+      />
+    )
   const isOn = daySheet.stops.some((stop) => stop.tree.id === tree.id && !hasEndedStop(stop))
   return (
     <>

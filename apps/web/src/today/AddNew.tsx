@@ -22,7 +22,11 @@ export function AddNew(props: ChangeProps & { fallen: boolean }) {
   return (
     <>
       <Cautions />
-      <TreePicker around={placeHere(props.here.whole, props.position.whereabouts)} onPick={setKnown} />
+      <TreePicker
+        date={props.here.whole.date}
+        around={placeHere(props.here.whole, props.position.whereabouts)}
+        onPick={setKnown}
+      />
       <Button big onPress={() => setNew(true)}>
         It is not on record
       </Button>

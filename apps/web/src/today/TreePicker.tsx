@@ -1,38 +1,48 @@
-import { type Position, riskWords } from '@underbough/model'
+import { type CivilDate, type Position, riskWords } from '@underbough/model'
 import { TreeMark } from '@underbough/pictures'
 import { lazy, Suspense, useMemo, useState } from 'react'
 import { Button as AriaButton } from 'react-aria-components/Button'
 import { type TreeRow, useTrees } from '../api/index.ts'
-import { Button, Field, Loading } from '../look/index.ts'
+import { Button, count, Field, Loading } from '../look/index.ts'
 import type { MapTree } from '../map/index.ts'
+import { foundAlong, useTreesAlong } from './along.ts'
 import { sayWay } from './facts.ts'
 import { wayThere } from './where.ts'
 
 const PickMap = lazy(() => import('./PickMap.tsx'))
 const MOST_SHOWN = 8
 
-/** A tree of the inventory, by its tag or species or by a press on the map; the nearest first. */
-export function TreePicker({ around, onPick }: { around: Position; onPick(tree: TreeRow): void }) {
+/** A tree of the inventory, by its tag or species or by a press on the map; the nearest first. Without signal, those along the way. */
+export function TreePicker(props: {
+  around: Position
+  /** The day whose trees along the way this device may keep. */
+  date: CivilDate
+  onPick(tree: TreeRow): void
+}) {
+  const { around, date, onPick } = props
   const [words, setWords] = useState('')
   const [map, setMap] = useState(false)
   const asked = words.trim()
-  const found = useTrees({ q: asked, limit: 40 }, asked.length > 0)
+  const { rows, from, kept } = useFound(asked, date)
   const near = useMemo(
     () =>
-      (asked ? (found.data?.trees ?? []) : [])
+      rows
         .map((tree) => ({ tree, metres: wayThere(around, tree.position).metres }))
         .sort((a, b) => a.metres - b.metres)
         .slice(0, MOST_SHOWN),
-    [asked, found.data, around],
+    [rows, around],
   )
   return (
     <>
       <Field label="Tag or species" type="search" value={words} onChange={setWords} autoFocus />
-      {found.error && asked ? (
+      {asked && from === 'phone' ? (
+        <p role="status">{`No signal: searched among the ${count(kept, 'tree')} along the way that this phone keeps. Any other is chosen on the map.`}</p>
+      ) : null}
+      {asked && from === 'nowhere' ? (
         <p role="status">Without signal the list cannot be searched. Choose the tree on the map.</p>
       ) : null}
-      {asked && found.data && near.length === 0 && !found.isFetching ? (
-        <p role="status">{`No tree on record is called “${asked}”.`}</p>
+      {asked && near.length === 0 && (from === 'office' || from === 'phone') ? (
+        <p role="status">{`No tree ${from === 'office' ? 'on record' : 'among them'} is called “${asked}”.`}</p>
       ) : null}
       <ul className="found">
         {near.map(({ tree, metres }) => (
@@ -65,6 +75,20 @@ export function TreePicker({ around, onPick }: { around: Position; onPick(tree: 
       )}
     </>
   )
+}
+
+/** What the office answers; until it does, and where it is silent, what this device keeps. */
+function useFound(asked: string, date: CivilDate) {
+  const found = useTrees({ q: asked, limit: 40 }, asked.length > 0)
+  const along = useTreesAlong(date)
+  const { data, error, isPlaceholderData } = found
+  return useMemo(() => {
+    const kept = along?.length ?? 0
+    if (!asked) return { rows: [], from: 'office' as const, kept }
+    if (data && !isPlaceholderData && !error) return { rows: data.trees, from: 'office' as const, kept }
+    const rows = along ? foundAlong(along, asked, date) : (data?.trees ?? [])
+    return { rows, from: error ? (along ? ('phone' as const) : ('nowhere' as const)) : null, kept }
+  }, [asked, date, along, data, error, isPlaceholderData])
 }
 
 /** What a tile says of a tree; its species is not among it. */
