@@ -4,10 +4,11 @@ import { usePerson } from '../shell/index.ts'
 import { callTree, orderDay } from './acts.ts'
 import type { ChangeProps } from './change.ts'
 import { reckoned } from './dayHere.ts'
+import { movedTo, useDragOrder } from './dragOrder.ts'
 import { clock, hasEndedStop } from './facts.ts'
 import { useAct } from './useAct.ts'
 
-/** The open stops, each moved up or down by a press. What has an end is not moved. */
+/** The open stops, each drawn to its place or moved up or down by a press. What has an end is not moved. */
 export function Order({ here, onClose }: ChangeProps) {
   const me = usePerson()
   const { daySheet } = here.whole
@@ -17,17 +18,18 @@ export function Order({ here, onClose }: ChangeProps) {
   const { act, busy, refusals } = useAct('the new order', onClose)
   const stops = ids.flatMap((id) => open.find((stop) => stop.id === id) ?? [])
   const move = (at: number, by: number) => {
-    const next = [...ids]
-    const [id] = next.splice(at, 1)
-    next.splice(at + by, 0, id!)
-    setIds(next)
+    setIds(movedTo(ids, ids[at]!, at + by))
     setSaid(`${stops[at]!.tree.tag} is now ${at + by + 1} of ${ids.length}.`)
   }
+  const { held, grip } = useDragOrder((id, at) => setIds((now) => movedTo(now, id, at)))
   return (
     <>
       <ol className="order">
         {stops.map((stop, i) => (
-          <li key={stop.id}>
+          <li key={stop.id} className={held === stop.id ? 'order-held' : undefined}>
+            <span className="order-grip" aria-hidden="true" {...grip(stop.id)}>
+              <Grip />
+            </span>
             <span className="order-name">{`${i + 1}. ${callTree(stop.tree)}`}</span>
             <Button aria-label={`${stop.tree.tag} earlier`} isDisabled={i === 0} onPress={() => move(i, -1)}>
               <Chevron up />
@@ -64,6 +66,14 @@ function sayBack(whole: ChangeProps['here']['whole'], ids: readonly string[]): s
   const more = there(next) - there(stops)
   if (more === 0) return `Back by ${clock(endMinute)}, as before.`
   return `${Math.abs(more)} min ${more > 0 ? 'more' : 'less'} on the way.`
+}
+
+function Grip() {
+  return (
+    <svg width="20" height="20" viewBox="0 0 20 20" aria-hidden="true">
+      <path d="M3 6H17M3 10H17M3 14H17" fill="none" stroke="currentColor" strokeWidth="2" />
+    </svg>
+  )
 }
 
 function Chevron({ up }: { up?: boolean }) {
