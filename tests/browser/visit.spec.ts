@@ -1,9 +1,10 @@
+import { AxeBuilder } from '@axe-core/playwright'
 import { demoPassword } from '@underbough/db'
 import type { Harness } from '@underbough/server'
 import { startHarness } from '@underbough/server'
 import type { Browser, Locator, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { phone, signIn, startBrowser, webFolder } from './chromium.ts'
+import { phone, shoot, signIn, startBrowser, webFolder } from './chromium.ts'
 
 /** Presses at a share of an element's width and height. */
 async function pressAt(page: Page, target: Locator, x: number, y: number) {
@@ -77,4 +78,24 @@ describe('a visit under the tree', () => {
     await page.getByRole('heading', { name: '6 Main branches' }).waitFor()
     expect(faults).toEqual([])
   })
+
+  it.each([
+    { ground: 'day', wish: 'paper' },
+    { ground: 'night', wish: 'bark' },
+    { ground: 'sun', wish: 'sun' },
+  ])(
+    'shows each of the seven steps to the eye and to a screen reader on the ground of $ground',
+    async (one) => {
+      await page.evaluate((wish) => localStorage.setItem('underbough.ground', wish), one.wish)
+      await page.reload()
+      for (let step = 1; step <= 7; step++) {
+        await page.getByRole('button', { name: new RegExp(`^Go to ${step} `) }).click()
+        await page.getByRole('heading', { name: new RegExp(`^${step} `) }).waitFor()
+        const found = await new AxeBuilder({ page }).analyze()
+        expect(found.violations.map((v) => `${v.id}: ${v.nodes[0]?.target}`)).toEqual([])
+        await shoot(page, `visit-${step}-${one.ground}`)
+      }
+      expect(faults).toEqual([])
+    },
+  )
 })

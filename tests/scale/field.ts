@@ -156,7 +156,10 @@ async function savings(page: Page): Promise<number[]> {
     Object.assign(window, { times })
     addEventListener('click', () => (times.pressed = performance.now()), true)
     const begin = IDBDatabase.prototype.transaction
-    IDBDatabase.prototype.transaction = function (this: IDBDatabase, ...given) {
+    IDBDatabase.prototype.transaction = function (
+      this: IDBDatabase,
+      ...given: Parameters<IDBDatabase['transaction']>
+    ) {
       const made = begin.apply(this, given)
       if (given[1] === 'readwrite')
         made.addEventListener('complete', () => {

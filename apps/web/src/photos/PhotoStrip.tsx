@@ -1,18 +1,12 @@
 import { KeepingGlyph } from '@underbough/pictures'
 import { useState } from 'react'
 import { Button as AriaButton } from 'react-aria-components/Button'
-import { count } from '../look/index.ts'
 import type { PhotoAbout } from './keep.ts'
 import { PhotoView } from './PhotoView.tsx'
 import { Picture } from './Picture.tsx'
-import type { PhotoStanding, ShownPhoto } from './shown.ts'
+import type { ShownPhoto } from './shown.ts'
+import { glyphOf, sayPhoto, sayStandings, standingWords } from './words.ts'
 import './photos.css'
-
-export const standingWords: Record<PhotoStanding, string> = {
-  'on-this-phone': 'On this phone',
-  'at-the-office': 'At the office',
-  refused: 'Refused by the office; it stays on this phone',
-}
 
 /** Photos in a row; each opens large. Below them, where they are. */
 export function PhotoStrip(props: {
@@ -53,23 +47,6 @@ export function PhotoStrip(props: {
   )
 }
 
-export const glyphOf = (standing: PhotoStanding) =>
-  standing === 'at-the-office' ? 'in-the-office' : standing === 'refused' ? 'not-kept' : 'on-this-phone'
-
-/** `3 photos: 2 on this phone, 1 at the office`. */
-export function sayStandings(photos: readonly ShownPhoto[]): string {
-  const parts = (['refused', 'on-this-phone', 'at-the-office'] as const).flatMap((standing) => {
-    const n = photos.filter((one) => one.standing === standing).length
-    const words = standing === 'refused' ? 'refused by the office' : standingWords[standing].toLowerCase()
-    return n > 0 ? [{ n, words }] : []
-  })
-  const said = parts.length === 1 ? parts[0]!.words : parts.map(({ n, words }) => `${n} ${words}`).join(', ')
-  return `${count(photos.length, 'photo')}, ${said}`
-}
-
 function nameOf(shown: ShownPhoto, of: string, i: number, n: number): string {
   return `Photo ${i + 1} of ${n}: ${sayPhoto(shown, of)}`
 }
-/** What a photo shows, and whether it is a copy with marks. */
-export const sayPhoto = ({ photo }: ShownPhoto, of: string): string =>
-  `${photo.caption || of}${photo.copyKind === 'marked' ? ', with marks' : ''}`

@@ -5,9 +5,9 @@ import { sayPosition } from '../tree/facts.ts'
 import { sayBytes, sayDigest } from './digest.ts'
 import { keepCaption, NotKept, type PhotoAbout, takeBackPhoto } from './keep.ts'
 import { MarkPhoto } from './MarkPhoto.tsx'
-import { glyphOf, sayPhoto, standingWords } from './PhotoStrip.tsx'
 import { Picture } from './Picture.tsx'
 import type { ShownPhoto } from './shown.ts'
+import { glyphOf, sayPhoto, standingWords } from './words.ts'
 
 /** One photo, large: what it shows, when and where it was taken, its digest, and where it is kept. */
 export function PhotoView(props: {

@@ -2,9 +2,9 @@ import type { KeptEntry } from '@underbough/field'
 import type { Photo, PhotoInput } from '@underbough/model'
 import { describe, expect, it } from 'vitest'
 import { pathOf } from './marks.ts'
-import { sayStandings } from './PhotoStrip.tsx'
 import { shownPhotos } from './shown.ts'
 import { newsOf } from './useTaking.ts'
+import { sayStandings } from './words.ts'
 
 const photo = (id: string, part: Partial<PhotoInput> = {}): PhotoInput => ({
   id,
