@@ -161,8 +161,10 @@ describe('the job, from a list to a finished stop', () => {
     const after = (await officer('GET', `/trees/${first.tree.id}`)).body
     expect(after.seen).toBe(true)
     expect(after.due.on > first.tree.due.on).toBe(true)
-    const sheet = (await inspector('GET', '/today')).body.daySheet
-    expect(sheet.stops[0].doneVisitId).toBe(after.visits[0].id)
+    // The stop's own entry follows the closing.
+    await expect
+      .poll(async () => (await inspector('GET', '/today')).body.daySheet.stops[0].doneVisitId)
+      .toBe(after.visits[0].id)
 
     // The manager sees what hangs over which zone.
     const manager = await signIn(browser, address, 'manager@portmaud.example', password)
@@ -216,5 +218,6 @@ async function visit(page: Page) {
   await shoot(page, 'visit-closing-phone')
   await page.getByRole('button', { name: 'Close the visit' }).click()
   await page.getByRole('heading', { name: 'The visit is closed' }).waitFor({ timeout: 30_000 })
+  await page.getByRole('status').filter({ hasText: 'At the office' }).first().waitFor()
   await shoot(page, 'visit-closed-phone')
 }
