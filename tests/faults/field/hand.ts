@@ -40,16 +40,31 @@ export async function nextTag(page: Page): Promise<string | null> {
  * who found nothing, and takes the photos where the visit offers them.
  */
 export async function visitNext(page: Page, ledger: Ledger, pictures: readonly Picture[]): Promise<string> {
-  const tag = await nextTag(page)
-  if (!tag) throw new Error('The day has no stop left.')
-  await button(page, /^Start at /).click()
+  const tag = await startNext(page)
   await goThrough(page, pictures)
   ledger.visits.push({ tag, person: ledger.person })
   ledger.photos.push(...pictures.map(({ sha256 }) => sha256))
   return tag
 }
 
-/** Goes from the start of a visit to its end. */
+/** Presses the start of the next stop; answers the tag of the tree, which must be the one that the day offered. */
+async function startNext(page: Page): Promise<string> {
+  const offered = await nextTag(page)
+  if (!offered) throw new Error('The day has no stop left.')
+  await button(page, /^Start at /).click()
+  const line = await page.locator('.visit-line').textContent({ timeout: PRESS_MS })
+  if (!line?.startsWith(`${offered} `)) throw new Error(`The day offered ${offered}, and this came: ${line}`)
+  return offered
+}
+
+/** Opens the next stop’s visit, up to where its answers and photos are. */
+export async function openNext(page: Page): Promise<string> {
+  const tag = await startNext(page)
+  await button(page, /^Begin /).click({ timeout: PRESS_MS })
+  return tag
+}
+
+/** Goes from where a visit stands to its end. */
 export async function goThrough(page: Page, pictures: readonly Picture[]): Promise<void> {
   let taken = pictures.length === 0
   const closed = page.getByRole('heading', { name: /The visit is closed|Closed on this (device|phone)/ })
@@ -135,9 +150,37 @@ export async function skipNext(page: Page, ledger: Ledger, because: string): Pro
   const title = await page.getByRole('dialog').getByRole('heading').first().textContent()
   const tag = /^Skip (\S+)/.exec(title ?? '')?.[1]
   if (!tag) throw new Error(`The dialog names no tree: ${title}`)
-  await page.getByRole('textbox', { name: 'Why it is skipped' }).fill(because)
+  await page.getByRole('dialog').getByRole('textbox').fill(because)
   await button(page, 'Skip this stop').click()
   await page.getByRole('dialog').waitFor({ state: 'detached', timeout: PRESS_MS })
   ledger.skipped.push(tag)
+  return tag
+}
+
+/** In an open visit: people first, who was told, and what is closed. */
+export async function tellUrgent(page: Page, ledger: Ledger, tag: string): Promise<void> {
+  await button(page, 'Somebody is in danger: urgent note').click()
+  await button(page, 'People are kept out: yes').click()
+  await page.getByRole('textbox', { name: 'Who' }).fill('The harbour office')
+  await button(page, 'by telephone').click()
+  await page.getByRole('textbox', { name: /^What is taped off/ }).fill('The path, until tomorrow')
+  await button(page, 'Send the urgent note').click()
+  await page.getByText('It goes first of all as soon as there is signal.').waitFor({ timeout: PRESS_MS })
+  ledger.urgent.push(tag)
+  await button(page, 'Go on with the visit').click()
+}
+
+/** Puts a tree that nobody had on record on the day, where the phone stands. */
+export async function findTree(page: Page, ledger: Ledger): Promise<string> {
+  await button(page, 'Change').click()
+  await button(page, 'A tree that is not on record').click()
+  await page.getByRole('textbox', { name: /^Species, botanical/ }).fill('Quercus robur')
+  const place = button(page, 'Take the phone’s place')
+  if (await seen(place)) await place.click()
+  await page.getByText('where the phone is').waitFor({ timeout: PRESS_MS })
+  const tag = await page.getByRole('textbox', { name: 'Tag' }).inputValue()
+  await button(page, 'Keep this tree').click()
+  await page.getByRole('dialog').waitFor({ state: 'detached', timeout: PRESS_MS })
+  ledger.found.push(tag)
   return tag
 }
