@@ -60,7 +60,12 @@ export function Day({ here }: { here: Here }) {
         </p>
       </div>
       <div className="today-body">
-        <section className={map ? 'today-way today-away' : 'today-way'} aria-label="The way, stop by stop">
+        <section
+          className={map ? 'today-way today-away' : 'today-way'}
+          aria-label="The way, stop by stop"
+          // biome-ignore lint/a11y/noNoninteractiveTabindex: a day that is done has no press in it, and must still scroll without a mouse (WCAG 2.1.1)
+          tabIndex={0}
+        >
           <PackLine date={date} />
           {now ? <NextStop key={now.id} stop={now} position={position} lightMinute={lightMinute} /> : null}
           <StopList here={here} now={now} lightMinute={lightMinute} onChoose={setChosen} />

@@ -8,7 +8,7 @@ import './today.css'
 /** The crew's day: the way in order, the next stop large, one action at the thumb. */
 export default function TodayPage() {
   const [date, setDate] = useState<string | null>(null)
-  const { asked, here } = useDayHere(date)
+  const { asked, here, reading } = useDayHere(date)
   if (here) return <Day here={here} />
   if (!asked.data)
     return asked.error ? (
@@ -22,6 +22,7 @@ export default function TodayPage() {
     ) : (
       <Loading>Fetching the day.</Loading>
     )
+  if (reading) return <Loading>Fetching the day.</Loading>
   const { nextDate } = asked.data
   return (
     <div className="page">

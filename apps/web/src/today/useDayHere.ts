@@ -5,9 +5,8 @@ import { usePerson } from '../shell/index.ts'
 import { addedName, addedPrefix } from './acts.ts'
 import { dayAsHere, type Filled, type Here } from './dayHere.ts'
 
-const nothing = { entries: [], addedTrees: new Map<string, TreeRow>() } as Awaited<
-  ReturnType<typeof readKept>
->
+type Kept = Awaited<ReturnType<typeof readKept>>
+const nothing: Kept = { entries: [], addedTrees: new Map<string, TreeRow>() }
 
 async function readKept() {
   const entries = await device.entries
@@ -25,21 +24,29 @@ async function readKept() {
 }
 const ofDays = new Set(['stop-end', 'closing', 'stop-added', 'found-tree', 'day-order', 'hand-over'])
 
-/** The crew's day as this device knows it, with or without signal; `here` is null where no day was sent. */
+/**
+ * The crew's day as this device knows it, with or without signal; `here` is null where no day was sent, and while `reading`: a day shown
+ * before its entries are read would offer the stop that was just ended once more.
+ */
 export function useDayHere(date: string | null) {
   const asked = useToday(date)
   const { organisation } = usePerson()
   const keptAt = useAsOf(address('/today', { date }))
-  const { entries, addedTrees } = useLive('today', readKept, nothing)
+  // A browser that keeps nothing shows the office's sheet as it is.
+  const kept = useLive<Kept | null>('today', () => readKept().catch(() => nothing), null)
   const fetchedAt = keptAt?.getTime() ?? asked.dataUpdatedAt
   const here = useMemo<Here | null>(
     () =>
-      isFilled(asked.data)
-        ? dayAsHere(asked.data, entries, { timeZone: organisation.timeZone, fetchedAt, addedTrees })
+      isFilled(asked.data) && kept
+        ? dayAsHere(asked.data, kept.entries, {
+            timeZone: organisation.timeZone,
+            fetchedAt,
+            addedTrees: kept.addedTrees,
+          })
         : null,
-    [asked.data, entries, addedTrees, fetchedAt, organisation.timeZone],
+    [asked.data, kept, fetchedAt, organisation.timeZone],
   )
-  return { asked, here }
+  return { asked, here, reading: kept === null }
 }
 
 const isFilled = (whole: TodayWhole | undefined): whole is Filled => Boolean(whole?.daySheet && whole.crew)
