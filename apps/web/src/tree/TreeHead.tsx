@@ -99,7 +99,9 @@ function RatingBlock({ whole }: { whole: TreeWhole }) {
           {worst?.description ??
             (whole.seen
               ? 'Seen; nobody has closed a rating.'
-              : 'Known from a list only: nobody has looked at it yet.')}{' '}
+              : whole.onlyHere
+                ? 'Met on the way: no rating of it is on record yet.'
+                : 'Known from a list only: nobody has looked at it yet.')}{' '}
           {rating ? (
             <span className="q">
               {rating.personName}, {sayDate(rating.ratedAt.slice(0, 10))}.
