@@ -5,6 +5,10 @@ export const exposureFlagSentences = {
   'crown-base-assumed': 'The height of the crown base was not measured; a share of the height was taken.',
   'crown-base-above-top': 'The crown base lies above the top of the tree; it was held below it.',
   'crown-radii-assumed': 'The crown was not measured; its radius was taken from the height.',
+  'limb-assumed':
+    'The limb was not measured; its length and thickness were taken from the crown and the stem.',
+  'run-out-unbounded':
+    'The ground is so steep that what falls slides or rolls on: how far is not bounded here. Draw the zone by hand.',
   'zones-overlap':
     'Two zones overlap and neither lies in the other nor is part of it: people there count twice.',
   'part-outside': 'A zone is said to be part of another but does not lie within it.',

@@ -15,17 +15,20 @@ export {
 export { angleFromBearing, bearingFromAngle } from './bearing.ts'
 export { densityAt, type Lobe, type LobeKind, lobesOf } from './density.ts'
 export { meanPeopleIfEven } from './even.ts'
-// who is under it
 export {
   type Exposure,
   exposureMethodVersion,
   exposureOf,
+  exposureOfScenario,
   exposureOfSilhouette,
   type Ringed,
   type TreeExposure,
   type ZoneExposure,
 } from './exposure.ts'
+// who is under it
+export type { FallConditions } from './fall.ts'
 export { type ExposureFlag, type ExposureFlagCode, exposureFlagSentences } from './flags.ts'
+export { type Arrest, arrestOf } from './kernel/shelter.ts'
 // who is there
 export {
   chancePresent,
@@ -40,6 +43,7 @@ export {
   peopleByHour,
 } from './occupancy.ts'
 export { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
+export { type FailingPart, type FallingPart, fallingPartOf } from './scenario.ts'
 export {
   outlineAt,
   reachOf,
@@ -49,6 +53,7 @@ export {
   silhouetteReachM,
   silhouetteRing,
 } from './silhouette.ts'
+export { planShare, type Slope, slidesOn } from './slope.ts'
 // what falls
 export { type CrownRadii, type FallingTree, fallingTreeOf, heightFromStemM } from './tree.ts'
 export type { ZoneAround } from './zone.ts'

@@ -1,92 +1,156 @@
-import type { PeopledZone } from './ground.ts'
-import { weekOf, weightsOf } from './occupancy.ts'
-import { type LobeTable, TABLE_SIZE } from './table.ts'
+import type { Fall } from './fall.ts'
+import type { PeopledZone, SharedGround } from './ground.ts'
+import { jointHours } from './hours.ts'
+import type { Nodes } from './nodes.ts'
 
-/** Mean people under each lobe, and the chance of at least one under the mixture. */
+/** Figures of one target under each lobe: chance of touching, mean people by layer, chance of anybody. */
 export interface Presence {
-  stemByLobe: number[]
-  crownByLobe: number[]
-  pAny: number
+  touchByLobe: Float64Array
+  stemByLobe: Float64Array
+  crownByLobe: Float64Array
+  scatterByLobe: Float64Array
+  anyByLobe: Float64Array
 }
 
-/** Presence in one zone. */
-export function presence(zone: PeopledZone, tables: readonly LobeTable[]): Presence {
-  const stemByLobe = tables.map(() => 0)
-  const crownByLobe = tables.map(() => 0)
-  if (!zone.areas || zone.people === 0) return { stemByLobe, crownByLobe, pAny: 0 }
-  const { stemM2, crownM2, cells } = zone.areas
-  let pAny = 0
-  tables.forEach(({ chance, lobe }, l) => {
-    let stem = 0
-    let crown = 0
-    let any = 0
-    for (const i of cells) {
-      stem += chance[i]! * stemM2[i]!
-      crown += chance[i]! * crownM2[i]!
-      any += chance[i]! * zone.any[i]!
-    }
-    stemByLobe[l] = (stem * zone.people) / zone.areaM2
-    crownByLobe[l] = (crown * zone.people) / zone.areaM2
-    pAny += lobe.weight * any
-  })
-  return { stemByLobe, crownByLobe, pAny }
+export const noPresence = (lobes: number): Presence => ({
+  touchByLobe: new Float64Array(lobes),
+  stemByLobe: new Float64Array(lobes),
+  crownByLobe: new Float64Array(lobes),
+  scatterByLobe: new Float64Array(lobes),
+  anyByLobe: new Float64Array(lobes),
+})
+
+/** Presence in one zone. `whole` is all the ground it shares, `zone` its own people's. */
+export function presence(fall: Fall, whole: SharedGround, zone: PeopledZone, nodes: Nodes): Presence {
+  const got = noPresence(nodes.chance.length)
+  for (let l = 0; l < nodes.chance.length; l++) {
+    const chance = nodes.chance[l]!
+    got.touchByLobe[l] = Math.min(1, sumOver(chance, whole.at, whole.touch))
+    if (!zone.ground || zone.people === 0) continue
+    const perM2 = zone.people / zone.areaM2
+    got.stemByLobe[l] = perM2 * sumOver(chance, zone.ground.at, zone.ground.stemM2)
+    got.crownByLobe[l] = perM2 * sumOver(chance, zone.ground.at, zone.ground.crownM2)
+    if (zone.ground.scatterM2 && fall.scatter)
+      got.scatterByLobe[l] =
+        fall.scatter.chance *
+        fall.scatter.coverage *
+        perM2 *
+        sumOver(chance, zone.ground.at, zone.ground.scatterM2)
+    got.anyByLobe[l] = sumOver(chance, zone.ground.at, zone.any)
+  }
+  return got
+}
+
+/** Σ chance × value over some of the nodes; values of 1 where there are none. */
+export function sumOver(chance: Float64Array, at: Int32Array, values: Float64Array | null): number {
+  let sum = 0
+  if (values) for (let i = 0; i < at.length; i++) sum += chance[at[i]!]! * values[i]!
+  else for (let i = 0; i < at.length; i++) sum += chance[at[i]!]!
+  return sum
 }
 
 /** Presence in several zones at once, which share each bearing and each hour: `each` holds their single figures. */
 export function jointPresence(
+  fall: Fall,
+  wholes: readonly (SharedGround | null)[],
   zones: readonly PeopledZone[],
   each: readonly Presence[],
-  tables: readonly LobeTable[],
+  nodes: Nodes,
 ): Presence {
-  const sum = (of: (p: Presence) => number[]) =>
-    tables.map((_, l) => each.reduce((total, p) => total + of(p)[l]!, 0))
-  const present = zones.filter((zone) => zone.areas && zone.people > 0)
-  const any = present.length === 1 ? present[0]!.any : anyOfSeveral(present)
-  let pAny = 0
-  for (const { chance, lobe } of tables)
-    for (let i = 0; i < TABLE_SIZE; i++) pAny += lobe.weight * chance[i]! * any[i]!
-  return { stemByLobe: sum((p) => p.stemByLobe), crownByLobe: sum((p) => p.crownByLobe), pAny }
+  const got = noPresence(nodes.chance.length)
+  for (const one of each)
+    for (let l = 0; l < nodes.chance.length; l++) {
+      got.stemByLobe[l]! += one.stemByLobe[l]!
+      got.crownByLobe[l]! += one.crownByLobe[l]!
+      got.scatterByLobe[l]! += one.scatterByLobe[l]!
+    }
+  const touch = jointTouch(wholes, nodes.size)
+  const any = jointAny(fall, zones, nodes.size)
+  for (let l = 0; l < nodes.chance.length; l++) {
+    const chance = nodes.chance[l]!
+    let touched = 0
+    let present = 0
+    for (let i = 0; i < nodes.size; i++) {
+      touched += chance[i]! * touch[i]!
+      present += chance[i]! * Math.min(any[i]!, touch[i]!)
+    }
+    got.touchByLobe[l] = Math.min(1, touched)
+    got.anyByLobe[l] = present
+  }
+  return got
 }
 
-/** Chance of at least one person at each bearing; the hours are walked only where two zones are met at once. */
-function anyOfSeveral(zones: readonly PeopledZone[]): Float64Array {
-  const any = new Float64Array(TABLE_SIZE)
-  const met = new Uint8Array(TABLE_SIZE)
-  for (const zone of zones)
-    for (const i of zone.areas!.cells)
-      if (zone.any[i]! > 0) {
-        met[i]!++
-        any[i] = zone.any[i]!
+function jointTouch(grounds: readonly (SharedGround | null)[], size: number): Float64Array {
+  const touch = new Float64Array(size)
+  for (const ground of grounds)
+    if (ground)
+      for (let i = 0; i < ground.at.length; i++) {
+        const here = ground.touch ? ground.touch[i]! : 1
+        if (here > touch[ground.at[i]!]!) touch[ground.at[i]!] = here
       }
-  const hours = met.some((count) => count > 1) ? jointHours(zones) : []
-  const share = new Float64Array(zones.length)
-  for (let i = 0; i < TABLE_SIZE; i++) {
+  return touch
+}
+
+/** Chance of at least one person at each node; the hours are walked only where two zones are met at once. */
+function jointAny(fall: Fall, all: readonly PeopledZone[], size: number): Float64Array {
+  const any = new Float64Array(size)
+  const met = new Uint16Array(size)
+  const zones = all.filter((zone) => zone.ground && zone.people > 0)
+  for (const zone of zones) {
+    const { at } = zone.ground!
+    for (let i = 0; i < at.length; i++)
+      if (zone.any[i]! > 0) {
+        met[at[i]!]!++
+        any[at[i]!] = Math.max(any[at[i]!]!, zone.any[i]!)
+      }
+  }
+  if (zones.length < 2 || !met.some((count) => count > 1)) return any
+  const hours = jointHours(zones.map((zone) => zone.hours))
+  const q = fall.scatter?.chance ?? 0
+  const bodies = q < 1 ? nobodyAt(zones, hours, met, 0) : null
+  const withRing = q > 0 ? nobodyAt(zones, hours, met, fall.scatter!.coverage) : null
+  for (let i = 0; i < size; i++) {
     if (met[i]! < 2) continue
-    zones.forEach(({ areas, areaM2, groupSize }, z) => {
-      share[z] = (areas!.stemM2[i]! + areas!.crownM2[i]!) / (areaM2 * groupSize)
-    })
-    let nobody = 0
-    for (const { weight, people } of hours) {
-      let within = 0
-      for (let z = 0; z < share.length; z++) within += share[z]! * people[z]!
-      nobody += weight * Math.exp(-within)
-    }
+    const nobody = (bodies ? (1 - q) * bodies[i]! : 0) + (withRing ? q * withRing[i]! : 0)
     any[i] = Math.max(any[i]!, 1 - nobody)
   }
   return any
 }
 
-/** Hours at which every one of the zones holds the same people as before, joined. Hour weights are those of the first zone. */
-function jointHours(zones: readonly PeopledZone[]): { weight: number; people: number[] }[] {
-  const weights = weightsOf(zones[0]!.hours)
-  const weeks = zones.map((zone) => weekOf(zone.hours))
-  const joined = new Map<string, { weight: number; people: number[] }>()
-  weights.forEach((weight, hour) => {
-    const people = weeks.map((counts) => counts[hour]!)
-    const key = people.join(' ')
-    const known = joined.get(key)
-    if (known) known.weight += weight
-    else joined.set(key, { weight, people })
-  })
-  return [...joined.values()]
+/** Chance that nobody is within any of the zones, at the nodes that at least two of them meet. */
+function nobodyAt(
+  zones: readonly PeopledZone[],
+  { weight, classes }: ReturnType<typeof jointHours>,
+  met: Uint16Array,
+  coverage: number,
+): Float64Array {
+  const nobody = new Float64Array(met.length)
+  const next = new Int32Array(zones.length)
+  const absent = zones.map((zone) => new Float64Array(zone.hours.length))
+  const here = new Int32Array(zones.length)
+  for (let node = 0; node < met.length; node++) {
+    let count = 0
+    for (let z = 0; z < zones.length; z++) {
+      const { ground, areaM2, groupSize, hours } = zones[z]!
+      const { at, stemM2, crownM2, scatterM2 } = ground!
+      while (next[z]! < at.length && at[next[z]!]! < node) next[z]!++
+      const i = next[z]!
+      if (met[node]! < 2 || at[i] !== node) continue
+      const ring = coverage > 0 && scatterM2 ? coverage * scatterM2[i]! : 0
+      const share = (stemM2[i]! + crownM2[i]! + ring) / (areaM2 * groupSize)
+      if (share <= 0) continue
+      const chances = absent[z]!
+      for (let k = 0; k < hours.length; k++) chances[k] = Math.exp(-hours[k]!.people * share)
+      here[count++] = z
+    }
+    if (count === 0) continue
+    let sum = 0
+    for (let h = 0; h < weight.length; h++) {
+      let product = weight[h]!
+      for (let j = 0; j < count; j++) product *= absent[here[j]!]![classes[here[j]!]![h]!]!
+      sum += product
+    }
+    nobody[node] = sum
+  }
+  return nobody
 }

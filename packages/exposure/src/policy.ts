@@ -1,3 +1,5 @@
+import type { ScenarioPart } from '@underbough/model'
+
 /** What an organisation may change about the figures of exposure. Every default is an Assumption; none has a published source. */
 export interface ExposurePolicy {
   /** Half a person's width, added to the stem's on both sides. A point has no width and people do. */
@@ -21,7 +23,34 @@ export interface ExposurePolicy {
   windConcentration: number
   /** Concentration about a direction the inspector states as known. */
   knownConcentration: number
+  /** What flies off dead or brittle wood: from the reach to `beyond` times it, within ± `halfAngleDeg` of the fall. */
+  scatter: {
+    /** P: 1.5, the trade's figure for the debris of dead trees. */
+    beyond: number
+    halfAngleDeg: number
+    /** Share of the ring's ground that pieces cover. */
+    coverage: number
+    /** Chance that dead or brittle wood scatters at all; sound wood does not. */
+    chance: number
+  }
+  shelter: {
+    /** Share of the exposure left behind a shelter where the stem comes to rest on it and hangs over. */
+    residual: number
+    /** Share left behind a shelter that holds the whole length. Nothing is ever sheltered to zero unless somebody says so here. */
+    least: number
+    /** Thickest stem, cm, that a class of building can carry; a thicker one goes through as if nothing stood there. */
+    carriesCm: Record<ShelterClass, number>
+    /** Share of the people inside a shelter who are as exposed as in the open, by the part that falls. */
+    penetration: Record<ScenarioPart, number>
+  }
+  /** Steepness (tangent of the slope) at and above which what falls slides or rolls on without end. */
+  slideFrom: number
+  /** Limb length as a share of the crown radius on its side, and its diameter as a share of the stem's, where not measured. */
+  limb: { lengthShare: number; diameterShare: number }
 }
+
+/** What a building is made of, as the record of a zone says. */
+export type ShelterClass = 'masonry' | 'frame' | 'light'
 
 /** Assumption, all of it: our own figures, shown beside every result and editable. */
 export const defaultExposurePolicy: ExposurePolicy = {
@@ -36,4 +65,13 @@ export const defaultExposurePolicy: ExposurePolicy = {
   clearingConcentration: 2,
   windConcentration: 12,
   knownConcentration: 30,
+  scatter: { beyond: 1.5, halfAngleDeg: 20, coverage: 0.3, chance: 1 },
+  shelter: {
+    residual: 0.5,
+    least: 0.05,
+    carriesCm: { masonry: 150, frame: 60, light: 0 },
+    penetration: { 'whole-tree': 1, stem: 1, limb: 0.5 },
+  },
+  slideFrom: 0.6,
+  limb: { lengthShare: 1, diameterShare: 0.3 },
 }

@@ -9,6 +9,16 @@ const SERIES_UP_TO = 0.7
  * outline: 1 − Σ w e^(−n share). Few people within are the rule, and there the series needs no exponential an hour.
  */
 export function chanceOfAny(hours: readonly HourClass[], groupSize: number): (share: number) => number {
+  if (groupSize !== 1) return madeFor(hours, groupSize)
+  const known = kept.get(hours) ?? madeFor(hours, 1)
+  kept.set(hours, known)
+  return known
+}
+
+/** The trees of a city share their zones' hours. */
+const kept = new WeakMap<readonly HourClass[], (share: number) => number>()
+
+function madeFor(hours: readonly HourClass[], groupSize: number): (share: number) => number {
   const most = hours.reduce((max, h) => Math.max(max, h.people), 0) / groupSize
   const terms = new Float64Array(TERMS)
   let factor = 1

@@ -26,6 +26,10 @@ export interface FallingTree {
   knownBearingDeg?: number | null
   /** Share of strong gusts from each of 16 directions, north first, clockwise: where the wind comes FROM. */
   windRose?: readonly number[] | null
+  /** Dead or brittle: pieces scatter beyond the reach. Never lowers a figure. */
+  brittle?: boolean
+  /** The ground about the tree: which way is down, and how steep, degrees from level. */
+  slope?: { downhillBearingDeg: number; angleDeg: number } | null
 }
 
 type TreeFacts = Pick<

@@ -1,4 +1,5 @@
 import type { HourClass } from './occupancy.ts'
+import type { ShelterClass } from './policy.ts'
 
 /** A target zone as one tree sees it: metres east and north of the tree. */
 export interface ZoneAround {
@@ -14,6 +15,8 @@ export interface ZoneAround {
   partOf?: string | null
   /** People who come together; 1 unless said. */
   groupSize?: number
+  /** A building that may stop a stem short of what lies behind it. Without a height it shelters nothing. */
+  shelter?: { heightM: number; class: ShelterClass } | null
 }
 
 /** Rings laid out for the kernel: outer rings counter-clockwise, holes clockwise, each closed by its first point. */
@@ -32,8 +35,10 @@ export interface ZoneRings {
   nearestM: number
 }
 
-/** Lays out polygons for the kernel. Rings of fewer than three points or without area drop out. */
-export function zoneRings(polygons: ZoneAround['polygons']): ZoneRings {
+const ORIGIN = [0, 0]
+
+/** Lays out polygons for the kernel about `pivot`. Rings of fewer than three points or without area drop out. */
+export function zoneRings(polygons: ZoneAround['polygons'], pivot: readonly number[] = ORIGIN): ZoneRings {
   const xs: number[] = []
   const ys: number[] = []
   const starts = [0]
@@ -47,8 +52,8 @@ export function zoneRings(polygons: ZoneAround['polygons']): ZoneRings {
       const n = openLength(ring)
       for (let i = 0; i <= n; i++) {
         const point = ring[keep ? i % n : (n - i) % n]!
-        xs.push(point[0]!)
-        ys.push(point[1]!)
+        xs.push(point[0]! - pivot[0]!)
+        ys.push(point[1]! - pivot[1]!)
       }
       starts.push(xs.length)
     })

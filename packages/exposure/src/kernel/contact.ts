@@ -1,13 +1,11 @@
+import type { Arc } from '../arcs.ts'
 import { FULL_TURN, wrapAngle } from '../bearing.ts'
 import type { Silhouette } from '../silhouette.ts'
 import type { ZoneRings } from '../zone.ts'
 import { type Overlap, overlapAt } from './area.ts'
 
-/** Angles from `from` to `to` (radians counter-clockwise from east); `from` within a turn, `to` above it and perhaps past a full turn. */
-export type Arc = readonly [from: number, to: number]
-
 /** Less shared area than this, square metres, is rounding and no contact. */
-const TOUCH_FLOOR_M2 = 1e-10
+export const TOUCH_FLOOR_M2 = 1e-10
 const SAME_ANGLE = 1e-12
 // Events a hair outside their span are kept: one too many is tried in vain, one too few would lose a contact.
 const SLACK = 1e-9
@@ -17,8 +15,11 @@ const SLACK = 1e-9
  * of the zone on the silhouette's outline, a corner of the silhouette on an edge, or an edge tangent to a round part.
  * Between neighbouring events one trial at the middle decides.
  */
-export function touchingArcs(silhouette: Silhouette, zone: ZoneRings): Arc[] {
-  const events = contactEvents(silhouette, zone)
+export function touchingArcs(
+  silhouette: Silhouette,
+  zone: ZoneRings,
+  events: readonly number[] = contactEvents(silhouette, zone),
+): Arc[] {
   const out: Overlap = { stemM2: 0, crownM2: 0 }
   const touches = (angle: number) => {
     overlapAt(silhouette, zone, Math.cos(angle), Math.sin(angle), out)

@@ -1,6 +1,5 @@
 import { FULL_TURN } from '../bearing.ts'
 import { type Silhouette, silhouetteReachM } from '../silhouette.ts'
-import { TABLE_SIZE, tableCos, tableSin } from '../table.ts'
 import type { ZoneRings } from '../zone.ts'
 import { type Overlap, overlapAt } from './area.ts'
 
@@ -13,7 +12,7 @@ import { type Overlap, overlapAt } from './area.ts'
 export function evenMeanAreaM2(silhouette: Silhouette, zone: ZoneRings): number {
   // A crown narrower than its stem has no closed form here, and is a sapling's.
   if (silhouette.kind === 'crowned' && silhouette.acrossM <= silhouette.halfWidthM)
-    return meanOverTable(silhouette, zone)
+    return meanOverBearings(silhouette, zone)
   const within = withinRadius(silhouette)
   const kinks = kinksOf(silhouette)
   const { x, y, starts } = zone
@@ -153,12 +152,15 @@ function ellipseWithin(r: number, c: number, p: number, q: number): number {
   return Math.PI * p * q + beyond(roots[1]!) - beyond(roots[0]!)
 }
 
-function meanOverTable(silhouette: Silhouette, zone: ZoneRings): number {
+const BEARINGS = 720
+
+function meanOverBearings(silhouette: Silhouette, zone: ZoneRings): number {
   const out: Overlap = { stemM2: 0, crownM2: 0 }
   let sum = 0
-  for (let i = 0; i < TABLE_SIZE; i++) {
-    overlapAt(silhouette, zone, tableCos[i]!, tableSin[i]!, out)
+  for (let i = 0; i < BEARINGS; i++) {
+    const angle = ((i + 0.5) * FULL_TURN) / BEARINGS
+    overlapAt(silhouette, zone, Math.cos(angle), Math.sin(angle), out)
     sum += out.stemM2 + out.crownM2
   }
-  return Math.max(0, sum / TABLE_SIZE)
+  return Math.max(0, sum / BEARINGS)
 }
