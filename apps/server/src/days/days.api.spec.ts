@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto'
 import { tables } from '@underbough/db'
 import { planeAt } from '@underbough/model'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { lampGreen, point, storeTree } from '../testing/examples.ts'
+import { lampGreen, point, storeTree, zoneExample } from '../testing/examples.ts'
 import { type Ask, databases, type Harness, startHarness } from '../testing/harness.ts'
 
 // The harness lives on Wednesday 25 November 2026, 12:00 at the site (UTC).
@@ -134,6 +134,35 @@ describe.each(databases)('days to take along, on %s', (kind) => {
     expect(await tagsOn(manager)).toEqual([])
     const { body: pack } = await inspector('GET', `/days/${TODAY}/pack`)
     expect(pack.files.map((file: { at: string }) => file.at)).toContain(`/api/days/${TODAY}/trees`)
+  })
+
+  it('takes along the zones that trees of the day bear upon, so that they can be walked over', async () => {
+    const officer = await harness.as('officer')
+    const make = async (name: string) => (await officer('POST', '/zones', zoneExample({ name }))).body.id
+    const zoneIds: string[] = [await make('Over the day’s tree'), await make('Over another’s')]
+    await harness.deps.jobs.idle()
+    const { db } = harness.deps.database
+    await db.delete(tables.exposureZone)
+    for (const [i, treeId] of [trees[0]!, trees[2]!].entries())
+      await db.insert(tables.exposureZone).values({
+        organisationId: harness.organisationId,
+        treeId,
+        zoneId: zoneIds[i]!,
+        people: 1,
+        peopleLeast: 1,
+        peopleMost: 1,
+        peopleStem: 0,
+        peopleCrown: 1,
+        pTouch: 1,
+        pTouchLeast: 1,
+        pTouchMost: 1,
+        pAny: 0.5,
+        touching: [],
+      })
+    const { body: pack } = await inspector('GET', `/days/${TODAY}/pack`)
+    const named = pack.files.map((file: { at: string }) => file.at)
+    expect(named).toContain(`/api/zones/${zoneIds[0]}`)
+    expect(named).not.toContain(`/api/zones/${zoneIds[1]}`)
   })
 
   it('takes photos along as the client shows them, by the size of the smaller copy', async () => {

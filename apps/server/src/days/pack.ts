@@ -18,6 +18,8 @@ export const CORRIDOR_M = 300
 const OVERVIEW_ZOOMS = [4, 11] as const
 /** Where the client's sources end (apps/web/src/map): beyond, tiles are drawn larger. */
 const LAST_ZOOM = { ground: 15, trees: 16 } as const
+/** Zones of a day that can be walked over without signal. */
+export const MOST_ZONES = 60
 const PHOTOS_OF_TREE = 6
 /** A photo without a smaller copy for screens is taken along up to this size. */
 const MOST_PHOTO_BYTES = 2_000_000
@@ -27,6 +29,7 @@ const about = {
   day: 4000,
   stop: 900,
   zone: 1500,
+  oneZone: 5000,
   treeAlong: 240,
   sites: 28_000,
   tree: 11_000,
@@ -54,6 +57,10 @@ export function dayFiles(date: string, stops: number, zones: number, treesAlong:
     file('day', `/days/${date}/trees`, about.day + treesAlong * about.treeAlong),
   ]
 }
+
+/** Zones to be walked over, each with the trees over it. */
+export const zoneFiles = (zoneIds: readonly string[]): PackFile[] =>
+  zoneIds.map((id) => file('day', `/zones/${id}`, about.oneZone))
 
 /** What a visit to a tree begins from. */
 export function treeFiles(treeId: string): PackFile[] {

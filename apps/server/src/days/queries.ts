@@ -1,9 +1,9 @@
 import { type Session, tables } from '@underbough/db'
 import type { CivilDate, Position, RiskWord, TreeStatus } from '@underbough/model'
-import { and, asc, eq, ne, sql } from 'drizzle-orm'
+import { and, asc, desc, eq, inArray, ne, sql, sum } from 'drizzle-orm'
 import { asGeometry } from '../geometry/queries.ts'
 
-const { daySheet, finding, photo, probe, stop, tree, treeState, visit } = tables
+const { daySheet, exposureZone, finding, photo, probe, stop, tree, treeState, visit } = tables
 
 /** Issued days of these crews from one date to another, both taken in, with the number of trees. */
 export async function issuedDays(
@@ -51,6 +51,24 @@ export async function photosOfTrees(
     where p.organisation_id = ${organisationId}
     order by o.tree_id, p.taken_at desc nulls last, p.id`)
   return [...rows]
+}
+
+/** The zones that these trees bear most upon, at most `most` of them: those that a crew on its way may walk over. */
+export async function zonesUnder(
+  session: Session,
+  organisationId: string,
+  treeIds: readonly string[],
+  most: number,
+): Promise<string[]> {
+  if (treeIds.length === 0) return []
+  const rows = await session
+    .select({ zoneId: exposureZone.zoneId })
+    .from(exposureZone)
+    .where(and(eq(exposureZone.organisationId, organisationId), inArray(exposureZone.treeId, [...treeIds])))
+    .groupBy(exposureZone.zoneId)
+    .orderBy(desc(sum(exposureZone.people)), asc(exposureZone.zoneId))
+    .limit(most)
+  return rows.map((row) => row.zoneId)
 }
 
 /** Number of target zones: their list grows with it. */

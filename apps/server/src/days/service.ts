@@ -4,8 +4,25 @@ import type { Deps, Person } from '../http/context.ts'
 import { crewsById } from '../plans/queries.ts'
 import { mapView } from '../tiles/service.ts'
 import { dayOf } from '../today/service.ts'
-import { CORRIDOR_M, dayFiles, mapFiles, type PackFile, photoFiles, treeFiles } from './pack.ts'
-import { countAlong, issuedDays, photosOfTrees, type TreeAlong, treesAlong, zoneCount } from './queries.ts'
+import {
+  CORRIDOR_M,
+  dayFiles,
+  MOST_ZONES,
+  mapFiles,
+  type PackFile,
+  photoFiles,
+  treeFiles,
+  zoneFiles,
+} from './pack.ts'
+import {
+  countAlong,
+  issuedDays,
+  photosOfTrees,
+  type TreeAlong,
+  treesAlong,
+  zoneCount,
+  zonesUnder,
+} from './queries.ts'
 
 /** Everything that a person's phone needs for an issued day of theirs. */
 export interface DayPack {
@@ -34,6 +51,7 @@ export async function dayPack(deps: Deps, person: Person, date: CivilDate): Prom
       await countAlong(db, organisation.id, way, CORRIDOR_M),
     ),
     ...treeIds.flatMap(treeFiles),
+    ...zoneFiles(await zonesUnder(db, organisation.id, treeIds, MOST_ZONES)),
     ...mapFiles(way, view.bounds, view.tilesVersion),
     ...photoFiles(await photosOfTrees(db, organisation.id, treeIds)),
   ]

@@ -16,10 +16,10 @@ import {
   sayDate,
 } from '../look/index.ts'
 import { mayChange, usePerson } from '../shell/index.ts'
+import { WalkOverPick } from '../walk-over/WalkOverPick.tsx'
 import { FailureForm } from './FailureForm.tsx'
 import { partWords, saySum } from './failure.ts'
 import { useFailures, useLatestVisits, type VisitHead } from './hooks.ts'
-import { WalkOverPick } from './WalkOverPick.tsx'
 import './records.css'
 
 const VISITS = 40

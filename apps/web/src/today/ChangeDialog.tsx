@@ -1,6 +1,7 @@
 import { useState } from 'react'
 import { Button, Dialog, Select, Tick, useGroundWish, wishGround } from '../look/index.ts'
 import { wishes } from '../shell/wishes.ts'
+import { WalkOverPick } from '../walk-over/WalkOverPick.tsx'
 import { AddKnown } from './AddKnown.tsx'
 import { AddNew } from './AddNew.tsx'
 import type { ChangeProps } from './change.ts'
@@ -27,8 +28,10 @@ export default function ChangeDialog(
   props: ChangeProps & { wake: { on: boolean; state: WakeState; set(on: boolean): void } },
 ) {
   const [what, setWhat] = useState<What | null>(null)
+  const [walking, setWalking] = useState(false)
   const { here, onClose, wake } = props
   const open = here.whole.daySheet.stops.filter((stop) => !hasEndedStop(stop)).length
+  if (walking) return <WalkOverPick onClose={onClose} />
   if (what)
     return (
       <Dialog title={titles[what]} isOpen onClose={onClose}>
@@ -59,6 +62,9 @@ export default function ChangeDialog(
           onPress={() => setWhat('hand')}
         >
           Hand stops to another crew
+        </Button>
+        <Button big onPress={() => setWalking(true)}>
+          Walk over a zone
         </Button>
         <Button big onPress={() => saveGpx(here.whole)}>
           Take the way along as GPX
