@@ -1,5 +1,12 @@
+import { createHash, randomBytes, randomUUID } from 'node:crypto'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { cases } from '../faults/cases.ts'
+import { emptyLedger, reckon } from '../faults/field/ledger.ts'
+import { openOffice, prepareField } from '../faults/field/office.ts'
+import { byOldBatch, bySingleRequests } from '../faults/field/old-forms.ts'
 import { type Ground, prepare } from '../faults/ground.ts'
 
 /** A short slice of `npm run faults`, which kills many more times, in reading and closing too, and on both databases. */
@@ -26,5 +33,44 @@ describe('a server that is killed at work, on the embedded database', () => {
 
   it('leaves who is under each tree to the next one, which comes to the same figures', async () => {
     expect(await killedAtWork('exposure', 0, [700, 300, 100, 30])).toBe(true)
+  })
+
+  it('has on record what it acknowledged, and takes the rest again, each thing once', async () => {
+    expect(await killedAtWork('entries', 0, [700, 300, 100, 30])).toBe(true)
+  })
+})
+
+describe('a phone that was away for thirty days', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'underbough-away-'))
+  /** Not a picture to look at: the first bytes of a JPEG, chance, and its end. */
+  const take = (count: number) =>
+    Array.from({ length: count }, () => {
+      const content = Buffer.concat([
+        Buffer.from('ffd8ffe0', 'hex'),
+        randomBytes(3000),
+        Buffer.from('ffd9', 'hex'),
+      ])
+      const path = join(folder, `${randomUUID()}.jpg`)
+      writeFileSync(path, content)
+      return { path, bytes: content.length, sha256: createHash('sha256').update(content).digest('hex') }
+    })
+  afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+  it('is still understood: its single requests and its batches of the first form', async () => {
+    const ground = await prepareField('embedded', 3)
+    const office = await openOffice(ground)
+    try {
+      const inspector = await office.as('inspector')
+      const { trees } = (await inspector('GET', '/trees?limit=2')).body
+      const ledger = emptyLedger()
+      await bySingleRequests({ ledger, take }, inspector, trees[0])
+      await byOldBatch({ ledger, take }, inspector, trees[1])
+      const { lost, doubles, entered, atTheOffice } = reckon(ledger, await office.books())
+      expect(lost).toEqual([])
+      expect({ doubles, entered, atTheOffice }).toEqual({ doubles: 0, entered: 4, atTheOffice: 4 })
+    } finally {
+      await office.remove()
+      await ground.remove()
+    }
   })
 })

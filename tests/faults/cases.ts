@@ -1,60 +1,7 @@
-import { randomUUID } from 'node:crypto'
-import { lookingSteps } from '@underbough/model'
-import { sql } from 'drizzle-orm'
-import { type Copy, digestOfExposure, type Ground, listOf } from './ground.ts'
-import { type Answer, type Ask, type Server, startServer } from './server.ts'
-
-/** What one round found. `lost` names everything that should be there and is not, or is there by half. */
-export interface Round {
-  /** When the process died: before the work was over, or after. */
-  died: 'at work' | 'after the end'
-  lost: string[]
-}
-export interface Settings {
-  ground: Ground
-  /** Rows of the list that is brought in. */
-  rows: number
-  /** Milliseconds from the moment work began to be asked for until the process is killed. */
-  killAfterMs: number
-}
-export type FaultCase = (settings: Settings) => Promise<Round>
-
-const wait = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms))
-const PATIENCE_MS = 180_000
-
-/** Asks until the answer is wanted; throws when that takes too long. */
-async function until<T>(what: string, ask: () => Promise<T>, wanted: (value: T) => boolean): Promise<T> {
-  for (const end = Date.now() + PATIENCE_MS; ; await wait(100)) {
-    const value = await ask()
-    if (wanted(value)) return value
-    if (Date.now() > end)
-      throw new Error(`${what} did not come about: ${JSON.stringify(value).slice(0, 500)}`)
-  }
-}
-
-/** One round: a fresh copy, work begun, the process killed, another one started on what is left, and a look at it. */
-async function round(
-  { ground, killAfterMs }: Settings,
-  begin: (server: Server) => Promise<() => Promise<boolean>>,
-  look: (server: Server, copy: Copy, lost: string[]) => Promise<void>,
-): Promise<Round> {
-  const copy = await ground.copy()
-  let server = await startServer(copy.env)
-  try {
-    const isOver = await begin(server)
-    await wait(killAfterMs)
-    const died = (await isOver()) ? 'after the end' : 'at work'
-    await server.kill()
-    await copy.age()
-    server = await startServer(copy.env)
-    const lost: string[] = []
-    await look(server, copy, lost)
-    return { died, lost }
-  } finally {
-    await server.kill()
-    await copy.remove()
-  }
-}
+import { batchesCase } from './batches.ts'
+import { digestOfExposure, listOf } from './ground.ts'
+import { closingOf, type FaultCase, round, until, wait, withDatabase } from './round.ts'
+import type { Answer, Ask } from './server.ts'
 
 const total = async (officer: Ask) => (await officer('GET', '/trees?limit=1')).body.total as number
 const importOf = (officer: Ask, id: string) => async () => (await officer('GET', `/imports/${id}`)).body
@@ -214,98 +161,12 @@ const visitClose: FaultCase = (settings) => {
   )
 }
 
-type One = (strings: TemplateStringsArray) => Promise<number>
-async function withDatabase(copy: Copy, work: (one: One) => Promise<void>) {
-  const database = await copy.open()
-  try {
-    await work(async (strings) => {
-      const [row] = await database.db.execute<{ n: number }>(sql.raw(strings.join('')))
-      return row!.n
-    })
-  } finally {
-    await database.close()
-  }
-}
-
-function closingOf(treeId: string) {
-  const visitId = randomUUID()
-  return {
-    visit: {
-      id: visitId,
-      treeId,
-      level: 2,
-      startedAt: '2026-11-25T09:05:00Z',
-      endedAt: '2026-11-25T09:30:00Z',
-      weather: 'dry',
-      leafState: 'in-leaf',
-      assignment: {
-        scope: 'This tree',
-        level: 2,
-        levelReason: 'Due',
-        timeFrameYears: 3,
-        targets: 'The path',
-        limits: '',
-      },
-      steps: lookingSteps.map((step) => ({
-        step,
-        result: step === 'base' ? 'findings' : 'nothing-found',
-        notSeenBecause: null,
-        seconds: 60,
-      })),
-      findings: ['bracket fungus', 'opening'].map((kind) => ({
-        id: randomUUID(),
-        step: 'base',
-        kind,
-        heightM: 0.4,
-        bearingDeg: 80,
-        extent: '20 × 10 cm',
-        note: '',
-      })),
-      couldNotSee: '',
-      positionAccuracyM: 4,
-    },
-    rating: {
-      id: randomUUID(),
-      treeId,
-      visitId,
-      timeFrameYears: 3,
-      changeRate: 'ordinary',
-      scenarios: [
-        {
-          id: randomUUID(),
-          part: 'whole-tree',
-          partSize: 'large',
-          heightM: null,
-          description: 'The tree goes over towards the path.',
-          failure: 'possible',
-          knownBearingDeg: null,
-          targets: [
-            {
-              zoneId: null,
-              targetName: 'People on the path',
-              protection: 'none',
-              proposedImpact: 'medium',
-              impact: 'medium',
-              impactReason: '',
-              consequences: 'severe',
-            },
-          ],
-        },
-      ],
-      overrideRisk: null,
-      overrideReason: '',
-      residualRisk: null,
-    },
-    works: [],
-    urgentNote: null,
-  }
-}
-
 export const cases = {
   'import-read': importRead,
   'import-write': importWrite,
   exposure: exposureAll,
   visit: visitClose,
+  entries: batchesCase,
 } satisfies Record<string, FaultCase>
 
 /** Milliseconds within which the kill falls, by case: about as long as the work takes on a small machine. */
@@ -314,4 +175,5 @@ export const spanMs: Record<keyof typeof cases, number> = {
   'import-write': 1500,
   exposure: 2500,
   visit: 2500,
+  entries: 2500,
 }

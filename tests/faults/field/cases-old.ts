@@ -3,56 +3,8 @@ import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright-core'
 import type { Ask } from '../server.ts'
 import { nextTag, signIn } from './hand.ts'
-import type { Picture } from './pictures.ts'
+import { assignment, byOldBatch, bySingleRequests, metaOf, steps, type Tree } from './old-forms.ts'
 import type { FieldCase, Play } from './play.ts'
-
-// What earlier versions wrote, word for word as they wrote it: nothing here follows today's forms.
-const steps = [
-  'surroundings',
-  'beyond-roots',
-  'root-zone',
-  'base',
-  'stem',
-  'main-branches',
-  'twigs-leaves',
-].map((step) => ({ step, result: 'nothing-found', notSeenBecause: null, seconds: 20 }))
-const assignment = {
-  scope: 'One tree',
-  level: 1,
-  levelReason: 'Due',
-  timeFrameYears: 3,
-  targets: 'The path',
-  limits: 'From the path, one side',
-}
-const visitOf = (id: string, treeId: string, ended: boolean) => ({
-  id,
-  treeId,
-  level: 1,
-  startedAt: '2026-11-24T09:05:00.000Z',
-  endedAt: ended ? '2026-11-24T09:25:00.000Z' : null,
-  weather: 'dry',
-  leafState: 'in-leaf',
-  assignment,
-  steps,
-  findings: [],
-  couldNotSee: '',
-  positionAccuracyM: null,
-})
-const closingOf = (id: string, treeId: string) => ({
-  visit: visitOf(id, treeId, true),
-  rating: null,
-  works: [],
-  urgentNote: null,
-})
-const metaOf = ({ sha256 }: Picture, visitId: string) => ({
-  id: randomUUID(),
-  ownerKind: 'visit',
-  ownerId: visitId,
-  takenAt: '2026-11-24T09:10:00.000Z',
-  position: null,
-  caption: 'Stem',
-  sha256,
-})
 
 /** A phone two versions behind: its single requests, its batches of the first form, and what its databases hold after an update. */
 export const oldPhone: FieldCase = async (play) => {
@@ -66,74 +18,6 @@ export const oldPhone: FieldCase = async (play) => {
   await byOldDatabases(play, three!, four!)
   return 3
 }
-interface Tree {
-  id: string
-  tag: string
-}
-async function must(ask: Ask, method: string, path: string, body: unknown) {
-  const answer = await ask(method, path, body)
-  if (answer.status >= 300)
-    throw new Error(`${method} ${path}: ${answer.status} ${JSON.stringify(answer.body)}`)
-  return answer.body
-}
-
-/** Draft, photo, closing and the end of the stop, each by its own request, and each twice, as a phone does that heard no answer. */
-async function bySingleRequests({ ledger, take }: Play, ask: Ask, tree: Tree) {
-  const id = randomUUID()
-  const { daySheet } = (await ask('GET', '/today')).body
-  const stop = daySheet.stops.find((s: { tree: Tree }) => s.tree.id === tree.id)
-  const [picture] = take(1)
-  const meta = metaOf(picture!, id)
-  await must(ask, 'PUT', `/visits/${id}`, visitOf(id, tree.id, false))
-  await must(ask, 'PUT', `/visits/${id}`, visitOf(id, tree.id, false))
-  for (let time = 0; time < 2; time++) {
-    const form = new FormData()
-    form.set('file', new File([readFileSync(picture!.path)], 'stem.jpg', { type: 'image/jpeg' }))
-    form.set('meta', JSON.stringify(meta))
-    await must(ask, 'POST', '/photos', form)
-    await must(ask, 'POST', `/visits/${id}/close`, closingOf(id, tree.id))
-    await must(ask, 'POST', `/stops/${stop.id}/end`, { visitId: id, skippedBecause: null })
-  }
-  ledger.visits.push({ tag: tree.tag, person: 'inspector' })
-  ledger.photos.push(picture!.sha256)
-}
-
-/** A batch of the first form: no clock offset in its envelopes, no accuracy in its steps, no copies of photos. */
-async function byOldBatch({ ledger, take }: Play, ask: Ask, tree: Tree) {
-  const id = randomUUID()
-  const [picture] = take(1)
-  const content = readFileSync(picture!.path)
-  const entry = (kind: string, body: unknown) => ({
-    key: randomUUID(),
-    kind,
-    authorId: 'inspector',
-    madeAt: '2026-11-24T09:25:00.000Z',
-    body,
-  })
-  const batch = {
-    format: 1,
-    deviceId: randomUUID(),
-    sentAt: new Date().toISOString(),
-    entries: [
-      entry('visit-draft', visitOf(id, tree.id, false)),
-      entry('closing', closingOf(id, tree.id)),
-      entry('photo', { ...metaOf(picture!, id), bytes: content.length }),
-    ],
-  }
-  const first = await must(ask, 'POST', '/entries', batch)
-  const verdicts = first.answers.map((a: { verdict: string }) => a.verdict).join(' ')
-  if (verdicts !== 'taken taken later')
-    throw new Error(`A batch of the first form: ${JSON.stringify(first.answers)}`)
-  await must(ask, 'PUT', `/uploads/${picture!.sha256}?from=0&of=${content.length}`, octets(content))
-  const again = await must(ask, 'POST', '/entries', batch)
-  if (again.answers.some((a: { verdict: string }) => a.verdict !== 'taken'))
-    throw new Error(`The batch again: ${JSON.stringify(again.answers)}`)
-  ledger.visits.push({ tag: tree.tag, person: 'inspector' })
-  ledger.photos.push(picture!.sha256)
-}
-
-const octets = (content: Buffer) => new Blob([new Uint8Array(content)], { type: 'application/octet-stream' })
-
 /** The databases of the version before entries: a closed visit on its way and an open one, with photos. Today's program is opened on them. */
 async function byOldDatabases(play: Play, closed: Tree, open: Tree) {
   const { phone, office, ledger } = play
