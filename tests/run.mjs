@@ -62,9 +62,9 @@ else
     `PostgreSQL: none answers at ${admin.host}, so the API was tried on the embedded database alone.`,
   )
 
-// Two cores are common: the API's suite runs beside the others, its words kept until they have said theirs.
-const beside = ['api']
-const first = ['unit', 'published']
+// Two cores are common: two lots of about one length run side by side, the words of one kept until the other has said its own.
+const beside = ['published', 'api']
+const first = ['unit']
 const browser = chromium()
 if (browser) first.push('browser')
 else leftOut.push('The browser suite: no Chromium was found. Install one, or name it with CHROMIUM=/path.')
