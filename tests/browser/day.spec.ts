@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto'
 import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -12,6 +13,7 @@ import {
   openNext,
   signIn,
   skipNext,
+  takePhotos,
   tellUrgent,
   toTheDay,
   visitNext,
@@ -54,6 +56,20 @@ describe('a day without signal, with nothing lost', () => {
     const { violations } = await new AxeBuilder({ page }).setLegacyMode().analyze()
     expect(violations.map((v) => `${name}: ${v.id}: ${v.nodes[0]?.target}`)).toEqual([])
   }
+  /** Digests of the original photos as the office hands them out. */
+  async function digestsOut(): Promise<string[]> {
+    const get = (path: string) => page.context().request.get(`${office.line.address}/api${path}`)
+    const out: string[] = []
+    for (const { id } of (await (await get('/trees?limit=50')).json()).trees)
+      for (const photo of (await (await get(`/trees/${id}`)).json()).photos)
+        if (!photo.copyOf)
+          out.push(
+            createHash('sha256')
+              .update(await (await get(`/photos/${photo.id}`)).body())
+              .digest('hex'),
+          )
+    return out
+  }
   const standing = (tag: string) => page.getByRole('listitem').filter({ hasText: tag })
 
   it('is fetched whole while there is signal', async () => {
@@ -85,8 +101,32 @@ describe('a day without signal, with nothing lost', () => {
     await page.getByRole('button', { name: 'Way', exact: true }).click()
   })
 
+  it('has everything that was shown as kept after its battery dies: photos byte for byte, and the visit where it was', async () => {
+    await openNext(page)
+    await takePhotos(page, [pictures[0]!])
+    await phone.rememberCookies()
+    page = await phone.reopen('/today')
+    await phone.context.setOffline(true)
+    const kept = (await readDevice(page, true))!
+    expect(kept.files.filter(({ name, sha256 }) => name !== sha256)).toEqual([])
+    expect(kept.files.map(({ sha256 }) => sha256)).toContain(pictures[0]!.sha256)
+    await page.getByRole('button', { name: /^Start at / }).click()
+    await page.getByText('1 photo, on this phone').waitFor()
+    await page.goBack()
+  })
+
+  it('says whether its browser promised to keep what waits', async () => {
+    await page.goto(`${office.line.address}/waiting`)
+    const promised = await page.evaluate('navigator.storage.persisted()')
+    await page.getByText(promised ? 'promised to clear nothing' : 'did not promise to keep things').waitFor()
+    await reads('waiting-no-signal')
+    await page.goto(`${office.line.address}/today`)
+  })
+
   it('takes visits, an urgent note, a stop skipped and a tree found, each shown as on this phone', async () => {
-    const first = await visitNext(page, ledger, [pictures[0]!])
+    // Its photo was taken before the battery died.
+    const first = await visitNext(page, ledger, [])
+    ledger.photos.push(pictures[0]!.sha256)
     await reads('closed-no-signal')
     await toTheDay(page)
     await standing(first).getByText('On this phone').first().waitFor()
@@ -123,6 +163,7 @@ describe('a day without signal, with nothing lost', () => {
     const officer = await office.as('officer')
     const notes = (await officer('GET', '/urgent-notes?open=true')).body
     expect(JSON.stringify(notes)).toContain('The harbour office')
+    expect(new Set(await digestsOut())).toEqual(new Set(ledger.photos))
     expect(phone.faults).toEqual([])
     const { lost, doubles, digests, entered, atTheOffice } = reckon(ledger, await office.books())
     expect(lost).toEqual([])
