@@ -7,6 +7,7 @@ export default defineConfig({
   root,
   test: {
     testTimeout: 30_000,
+    hookTimeout: 60_000,
     projects: [
       {
         extends: true,
