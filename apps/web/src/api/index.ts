@@ -1,6 +1,5 @@
 /** The way to the server: one client, one refusal type, one memory. */
 export { address, api } from './client.ts'
-export { newWhole } from './found.ts'
 export { type Here, packPrefix, waitingOf } from './here.ts'
 export * from './hooks.ts'
 export { keptAnswer, useAsOf } from './kept.ts'
