@@ -85,7 +85,7 @@ async function keptVisit(ask: Ask, tree: Tree, toClose: boolean) {
       urgentNote: null,
       endedAt: toClose ? '2026-11-24T09:25:00.000Z' : null,
     },
-    ground: { whole, exposure: null, organisation: me.organisation, policy: await get('/policy') },
+    ground: { whole, exposure: null, organisation: me.organisation, policy: (await get('/policy')).policy },
     near: [],
     keptAt: Date.parse('2026-11-24T09:25:00.000Z'),
     sentAt: null,

@@ -80,9 +80,12 @@ export async function goThrough(page: Page, pictures: readonly Picture[]): Promi
     }
     const go = await firstSeen(page, [
       /^All seen, nothing found/,
+      /^The other \d seen/,
       /^Close the visit/,
       /^Seen, nothing found/,
-      /^Next: /,
+      // A screen that was left before it stood: back to it.
+      /^Go there/,
+      /^Next: (?!.* open$)/,
       /^Begin /,
       /^Read it back/,
     ])
