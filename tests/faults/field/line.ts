@@ -8,6 +8,8 @@ export interface Heard {
   first: string
   headers: Record<string, string>
   body: Buffer
+  /** The office has begun to answer, or the connection is gone. */
+  over: Promise<void>
 }
 
 /** The line between phones and the office: one address that stays, whatever becomes of the server behind it. */
@@ -64,14 +66,16 @@ export async function openLine(serverPort: number): Promise<Line> {
     const office = createConnection({ host: '127.0.0.1', port: serverPort })
     const pair: [Socket, Socket] = [phone, office]
     pairs.add(pair)
+    let answered = () => {}
     const end = () => {
       pairs.delete(pair)
       phone.destroy()
       office.destroy()
+      answered()
     }
     let swallowing = false
     let left = Number.POSITIVE_INFINITY
-    const gather = gatherer(ears)
+    const gather = gatherer(ears, () => new Promise((resolve) => (answered = resolve)))
     phone.on('data', (bytes) => {
       const first = firstLine(bytes)
       if (first) {
@@ -100,6 +104,7 @@ export async function openLine(serverPort: number): Promise<Line> {
       office.write(bytes)
     })
     office.on('data', (bytes) => {
+      answered()
       // The office has done its work once it begins to answer.
       if (swallowing) return end()
       if (weather.kind === 'deaf' && weather.direction === 'in') {
@@ -152,7 +157,7 @@ function firstLine(bytes: Buffer): string | null {
 }
 
 /** Puts the bytes of requests together again for those who listen. */
-function gatherer(ears: { which: Which; heard: (request: Heard) => void }[]) {
+function gatherer(ears: { which: Which; heard: (request: Heard) => void }[], untilOver: () => Promise<void>) {
   let open: { mine: typeof ears; first: string; bytes: Buffer } | null = null
   return (bytes: Buffer, first: string | null) => {
     if (first) {
@@ -178,6 +183,7 @@ function gatherer(ears: { which: Which; heard: (request: Heard) => void }[]) {
     if (body.length < Number(headers['content-length'] ?? 0)) return
     const { mine, first: line } = open
     open = null
-    for (const { heard } of mine) heard({ first: line, headers, body })
+    const over = untilOver()
+    for (const { heard } of mine) heard({ first: line, headers, body, over })
   }
 }
