@@ -1,4 +1,5 @@
 import {
+  blankTree,
   type Position,
   type Refusal,
   type TreeField,
@@ -78,28 +79,20 @@ export function readTree(
   const radiusM = length('crownRadius', treeLimits.crownRadiusM)
   const diameterM = length('crownDiameter', 2 * treeLimits.crownRadiusM)
   const crownM = radiusM ?? (diameterM === null ? null : diameterM / 2)
-  const tree: TreeInput = {
-    siteId: null,
+  const tree = blankTree({
     tag,
     ...names,
     position,
-    positionAccuracyM: null,
     stems: readStemColumns(row, mapping, take),
     group: readGroup(row, mapping, notes, take),
     heightM: length('height', treeLimits.heightM),
     crownBaseHeightM: length('crownBaseHeight', treeLimits.heightM, { zeroAllowed: true }),
     crownRadiiM: crownM === null ? null : { n: crownM, e: crownM, s: crownM, w: crownM },
-    lean: null,
-    clearingBearingDeg: null,
-    deadOrBrittle: false,
     owner: text('owner', 160),
-    protections: [],
-    powerLinesNear: false,
     status: (statusColumn && take(readStatus(row.cell(statusColumn), statusColumn))) || 'standing',
-    goneOn: null,
     plantedYear: yearColumn === undefined ? null : take(readYear(row.cell(yearColumn), yearColumn)),
     note: text('note', 4000) ?? '',
-  }
+  })
   return { tree, notes }
 }
 

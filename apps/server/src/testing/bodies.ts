@@ -1,32 +1,25 @@
 import { randomUUID } from 'node:crypto'
-import { type ClosingInput, lookingSteps, type TreeInput, type VisitInput } from '@underbough/model'
+import {
+  blankTree,
+  type ClosingInput,
+  lookingSteps,
+  type TreeInput,
+  type VisitInput,
+} from '@underbough/model'
 import { lampGreen } from './examples.ts'
 
 /** A beech as somebody enters it. */
-export const treeExample = (changes: Partial<TreeInput> = {}): TreeInput => ({
-  siteId: null,
-  tag: `T${randomUUID().slice(0, 8)}`,
-  species: 'Fagus sylvatica',
-  commonName: 'Beech',
-  position: lampGreen,
-  positionAccuracyM: 4,
-  stems: [{ diameterCm: 94, measuredAtM: 1.3 }],
-  group: null,
-  heightM: 24.5,
-  crownBaseHeightM: null,
-  crownRadiiM: null,
-  lean: null,
-  clearingBearingDeg: null,
-  deadOrBrittle: false,
-  owner: null,
-  protections: [],
-  powerLinesNear: false,
-  status: 'standing',
-  goneOn: null,
-  plantedYear: null,
-  note: '',
-  ...changes,
-})
+export const treeExample = (changes: Partial<TreeInput> = {}): TreeInput =>
+  blankTree({
+    tag: `T${randomUUID().slice(0, 8)}`,
+    species: 'Fagus sylvatica',
+    commonName: 'Beech',
+    position: lampGreen,
+    positionAccuracyM: 4,
+    stems: [{ diameterCm: 94, measuredAtM: 1.3 }],
+    heightM: 24.5,
+    ...changes,
+  })
 
 /** A visit of 25 minutes that may be closed. */
 export const visitExample = (treeId: string, changes: Partial<VisitInput> = {}): VisitInput => ({

@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { exposureHere, type ZoneOnGround } from '@underbough/exposure'
 import {
+  blankTree,
   changeWords,
   consequenceWords,
   failureWords,
@@ -38,29 +39,17 @@ const NOW = '2026-11-25T12:00:00Z'
 const place = { timeZone: 'Atlantic/St_Helena', hemisphere: 'south' } as const
 const plane = planeAt(lampGreen[0], lampGreen[1])
 
-const treeOf = (d: Draws, i: number) => ({
-  siteId: null,
-  tag: `P${i}`,
-  species: 'Fagus sylvatica',
-  commonName: null,
-  position: plane.toDegrees(d.between(-40, 40), d.between(-40, 40)),
-  positionAccuracyM: null,
-  stems: d.chance(0.8) ? [{ diameterCm: Math.round(d.between(8, 130)), measuredAtM: 1.3 }] : [],
-  group: null,
-  heightM: d.chance(0.8) ? Math.round(d.between(6, 30)) : null,
-  crownBaseHeightM: null,
-  crownRadiiM: d.chance(0.6) ? { n: 5, e: Math.round(d.between(2, 8)), s: 4, w: 3 } : null,
-  lean: d.chance(0.4) ? { bearingDeg: Math.round(d.between(0, 359)), angleDeg: 6 } : null,
-  clearingBearingDeg: null,
-  deadOrBrittle: false,
-  owner: null,
-  protections: [],
-  powerLinesNear: false,
-  status: d.chance(0.85) ? 'standing' : d.one(treeStatuses),
-  goneOn: null,
-  plantedYear: null,
-  note: '',
-})
+const treeOf = (d: Draws, i: number) =>
+  blankTree({
+    tag: `P${i}`,
+    species: 'Fagus sylvatica',
+    position: plane.toDegrees(d.between(-40, 40), d.between(-40, 40)),
+    stems: d.chance(0.8) ? [{ diameterCm: Math.round(d.between(8, 130)), measuredAtM: 1.3 }] : [],
+    heightM: d.chance(0.8) ? Math.round(d.between(6, 30)) : null,
+    crownRadiiM: d.chance(0.6) ? { n: 5, e: Math.round(d.between(2, 8)), s: 4, w: 3 } : null,
+    lean: d.chance(0.4) ? { bearingDeg: Math.round(d.between(0, 359)), angleDeg: 6 } : null,
+    status: d.chance(0.85) ? 'standing' : d.one(treeStatuses),
+  })
 
 function ratingOf(
   d: Draws,

@@ -1,31 +1,21 @@
 import { createHash, randomUUID } from 'node:crypto'
-import { lookingSteps } from '@underbough/model'
+import { blankTree, lookingSteps } from '@underbough/model'
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest'
 import { type Ask, databases, type Harness, startHarness } from '../testing/harness.ts'
 
-const treeAt = (tag: string) => ({
-  siteId: null,
-  tag,
-  species: 'Fagus sylvatica',
-  commonName: 'Beech',
-  position: [-8.248, -31.67],
-  positionAccuracyM: 0.4,
-  stems: [{ diameterCm: 94, measuredAtM: 1.3 }],
-  group: null,
-  heightM: 24.5,
-  crownBaseHeightM: 5,
-  crownRadiiM: { n: 7.2, e: 9.1, s: 8.4, w: 5.6 },
-  lean: { bearingDeg: 102, angleDeg: 6 },
-  clearingBearingDeg: null,
-  deadOrBrittle: false,
-  owner: null,
-  protections: [],
-  powerLinesNear: false,
-  status: 'standing',
-  goneOn: null,
-  plantedYear: null,
-  note: '',
-})
+const treeAt = (tag: string) =>
+  blankTree({
+    tag,
+    species: 'Fagus sylvatica',
+    commonName: 'Beech',
+    position: [-8.248, -31.67],
+    positionAccuracyM: 0.4,
+    stems: [{ diameterCm: 94, measuredAtM: 1.3 }],
+    heightM: 24.5,
+    crownBaseHeightM: 5,
+    crownRadiiM: { n: 7.2, e: 9.1, s: 8.4, w: 5.6 },
+    lean: { bearingDeg: 102, angleDeg: 6 },
+  })
 // A bench about 9 m east of the tree.
 const bench = {
   siteId: null,

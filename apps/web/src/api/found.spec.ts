@@ -1,5 +1,5 @@
 import 'fake-indexeddb/auto'
-import type { FoundTreeInput } from '@underbough/model'
+import { blankTree, type FoundTreeInput } from '@underbough/model'
 import { beforeEach, describe, expect, it } from 'vitest'
 import { device, enter } from '../keep/device.ts'
 import { foundHere } from './found.ts'
@@ -8,29 +8,12 @@ import { sayTimeZone } from './kept.ts'
 const id = crypto.randomUUID()
 const found = (fallen: FoundTreeInput['fallen']): FoundTreeInput => ({
   id,
-  tree: {
-    siteId: null,
+  tree: blankTree({
     tag: 'A1125-1',
     species: 'Quercus robur',
-    commonName: null,
     position: [-8.25, -31.67],
     positionAccuracyM: 5,
-    stems: [],
-    group: null,
-    heightM: null,
-    crownBaseHeightM: null,
-    crownRadiiM: null,
-    lean: null,
-    clearingBearingDeg: null,
-    deadOrBrittle: false,
-    owner: null,
-    protections: [],
-    powerLinesNear: false,
-    status: 'standing',
-    goneOn: null,
-    plantedYear: null,
-    note: '',
-  },
+  }),
   stop: null,
   fallen,
 })

@@ -1,4 +1,4 @@
-import { type Position, type Tree, type TreeInput, treeLimits } from '@underbough/model'
+import { blankTree, type Position, type Tree, treeLimits } from '@underbough/model'
 import { useState } from 'react'
 import { refusalsOf, useKeepTree } from '../api/index.ts'
 import { Button, Dialog, Field, NumberField, Refusals, refusalAt } from '../look/index.ts'
@@ -29,29 +29,15 @@ export function TreeForm({ position, siteId, square, onClose, onKept }: TreeForm
       ? `${diameterCm} cm is thicker than any tree. Was it measured in mm?`
       : null
   const save = () => {
-    const tree: TreeInput = {
+    const tree = blankTree({
       siteId,
       tag,
       species,
       commonName: commonName.trim() || null,
       position,
-      positionAccuracyM: null,
       stems: diameterCm === null ? [] : [{ diameterCm, measuredAtM: 1.3 }],
-      group: null,
       heightM,
-      crownBaseHeightM: null,
-      crownRadiiM: null,
-      lean: null,
-      clearingBearingDeg: null,
-      deadOrBrittle: false,
-      owner: null,
-      protections: [],
-      powerLinesNear: false,
-      status: 'standing',
-      goneOn: null,
-      plantedYear: null,
-      note: '',
-    }
+    })
     keep.mutate(tree, {
       onSuccess: (kept) => {
         onKept(kept)

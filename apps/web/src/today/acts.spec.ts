@@ -1,5 +1,5 @@
 import 'fake-indexeddb/auto'
-import type { EntryBody, ScenarioPart, Tree } from '@underbough/model'
+import { blankTree, type EntryBody, type ScenarioPart, type Tree } from '@underbough/model'
 import { beforeEach, describe, expect, it, vi } from 'vitest'
 import type { Me, TreeRow } from '../api/index.ts'
 import { device } from '../keep/index.ts'
@@ -9,28 +9,15 @@ import { foundFallen } from './acts.ts'
 const me = { personId: 'sand', organisation: { timeZone: 'Atlantic/St_Helena' } } as unknown as Me
 const at = '2026-11-25T09:00:00Z'
 const record: Tree = {
+  ...blankTree({
+    tag: '0417',
+    species: 'Fagus sylvatica',
+    commonName: 'Beech',
+    position: [-8.25, -31.67],
+    positionAccuracyM: 4,
+    heightM: 24.5,
+  }),
   id: crypto.randomUUID(),
-  siteId: null,
-  tag: '0417',
-  species: 'Fagus sylvatica',
-  commonName: 'Beech',
-  position: [-8.25, -31.67],
-  positionAccuracyM: 4,
-  stems: [],
-  group: null,
-  heightM: 24.5,
-  crownBaseHeightM: null,
-  crownRadiiM: null,
-  lean: null,
-  clearingBearingDeg: null,
-  deadOrBrittle: false,
-  owner: null,
-  protections: [],
-  powerLinesNear: false,
-  status: 'standing',
-  goneOn: null,
-  plantedYear: null,
-  note: '',
   sourceKey: null,
   version: 3,
   createdAt: at,

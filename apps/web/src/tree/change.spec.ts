@@ -1,33 +1,21 @@
 import 'fake-indexeddb/auto'
-import { type EntryBody, type Tree, treeInput } from '@underbough/model'
+import { blankTree, type EntryBody, type Tree, treeInput } from '@underbough/model'
 import { beforeEach, describe, expect, it, vi } from 'vitest'
 import { device } from '../keep/index.ts'
 import { keepChange } from './change.ts'
 
 const at = '2026-11-25T09:00:00Z'
 const tree: Tree = {
+  ...blankTree({
+    tag: '0417',
+    species: 'Fagus sylvatica',
+    commonName: 'Beech',
+    position: [-14.355, -7.9451],
+    positionAccuracyM: 4,
+    stems: [{ diameterCm: 94, measuredAtM: 1.3 }],
+    heightM: 24.5,
+  }),
   id: crypto.randomUUID(),
-  siteId: null,
-  tag: '0417',
-  species: 'Fagus sylvatica',
-  commonName: 'Beech',
-  position: [-14.355, -7.9451],
-  positionAccuracyM: 4,
-  stems: [{ diameterCm: 94, measuredAtM: 1.3 }],
-  group: null,
-  heightM: 24.5,
-  crownBaseHeightM: null,
-  crownRadiiM: null,
-  lean: null,
-  clearingBearingDeg: null,
-  deadOrBrittle: false,
-  owner: null,
-  protections: [],
-  powerLinesNear: false,
-  status: 'standing',
-  goneOn: null,
-  plantedYear: null,
-  note: '',
   sourceKey: null,
   version: 3,
   createdAt: at,

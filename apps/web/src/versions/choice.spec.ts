@@ -1,30 +1,17 @@
-import { type Tree, type TreeInput, treeInput } from '@underbough/model'
+import { blankTree, type Tree, type TreeInput, treeInput } from '@underbough/model'
 import { describe, expect, it } from 'vitest'
 import { type Beside, fieldsApart, stillOpen, whole } from './choice.ts'
 
-const input: TreeInput = {
-  siteId: null,
+const input = blankTree({
   tag: '0417',
   species: 'Fagus sylvatica',
   commonName: 'Beech',
   position: [-14.355, -7.9451],
   positionAccuracyM: 4,
   stems: [{ diameterCm: 94, measuredAtM: 1.3 }],
-  group: null,
   heightM: 24.5,
-  crownBaseHeightM: null,
   crownRadiiM: { n: 7.2, e: 9.1, s: 8.4, w: 5.6 },
-  lean: null,
-  clearingBearingDeg: null,
-  deadOrBrittle: false,
-  owner: null,
-  protections: [],
-  powerLinesNear: false,
-  status: 'standing',
-  goneOn: null,
-  plantedYear: null,
-  note: '',
-}
+})
 const besideOf = (stored: Partial<TreeInput>, offered: Partial<TreeInput>): Beside => {
   const at = '2026-11-25T09:00:00Z'
   const id = crypto.randomUUID()

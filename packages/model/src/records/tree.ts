@@ -49,3 +49,28 @@ export const tree = treeInput.extend({
 export type TreeInput = z.infer<typeof treeInput>
 export type Tree = z.infer<typeof tree>
 export type Stem = z.infer<typeof stem>
+
+/** A standing tree of which nothing is known but what is said here: null, false or none for the rest. */
+export const blankTree = (
+  said: Pick<TreeInput, 'tag' | 'species' | 'position'> & Partial<TreeInput>,
+): TreeInput => ({
+  siteId: null,
+  commonName: null,
+  positionAccuracyM: null,
+  stems: [],
+  group: null,
+  heightM: null,
+  crownBaseHeightM: null,
+  crownRadiiM: null,
+  lean: null,
+  clearingBearingDeg: null,
+  deadOrBrittle: false,
+  owner: null,
+  protections: [],
+  powerLinesNear: false,
+  status: 'standing',
+  goneOn: null,
+  plantedYear: null,
+  note: '',
+  ...said,
+})
