@@ -31,3 +31,21 @@ export interface KeptEntry {
   /** What the office answered when it took it. */
   answer: unknown
 }
+
+/** What is known of an entry as a person makes it. */
+export type MadeEntry = Pick<
+  KeptEntry,
+  'key' | 'kind' | 'authorId' | 'subjectId' | 'treeId' | 'label' | 'madeAt' | 'clockOffsetMs' | 'body'
+>
+
+/** An entry as it is first kept: waiting, never sent. Its place in the order is given by the store. */
+export const waitingEntry = (made: MadeEntry): Omit<KeptEntry, 'seq'> => ({
+  ...made,
+  state: 'waiting',
+  beside: false,
+  refusals: [],
+  tries: 0,
+  nextTryAt: 0,
+  sentAt: null,
+  answer: null,
+})

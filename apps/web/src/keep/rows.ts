@@ -1,4 +1,4 @@
-import type { KeptEntry } from '@underbough/field'
+import { type KeptEntry, waitingEntry } from '@underbough/field'
 import type { BordersInput, EntryKind, ProbeInput, Refusal } from '@underbough/model'
 
 /** The original bytes of a photo, once for each digest. */
@@ -64,21 +64,15 @@ export const freshEntry = (
   body: unknown,
   { authorId, subjectId, treeId, label }: About,
   clockOffsetMs: number | null,
-): Omit<KeptEntry, 'seq'> => ({
-  key: crypto.randomUUID(),
-  kind,
-  authorId,
-  subjectId,
-  treeId,
-  label,
-  madeAt: new Date().toISOString(),
-  clockOffsetMs,
-  body,
-  state: 'waiting',
-  beside: false,
-  refusals: [],
-  tries: 0,
-  nextTryAt: 0,
-  sentAt: null,
-  answer: null,
-})
+): Omit<KeptEntry, 'seq'> =>
+  waitingEntry({
+    key: crypto.randomUUID(),
+    kind,
+    authorId,
+    subjectId,
+    treeId,
+    label,
+    madeAt: new Date().toISOString(),
+    clockOffsetMs,
+    body,
+  })

@@ -1,4 +1,4 @@
-import type { KeptEntry } from '@underbough/field'
+import { type KeptEntry, waitingEntry } from '@underbough/field'
 import type { Photo, PhotoInput } from '@underbough/model'
 import { describe, expect, it } from 'vitest'
 import { pathOf } from './marks.ts'
@@ -21,22 +21,17 @@ const photo = (id: string, part: Partial<PhotoInput> = {}): PhotoInput => ({
 })
 const entry = (seq: number, body: PhotoInput, part: Partial<KeptEntry> = {}): KeptEntry => ({
   seq,
-  key: `key-${seq}`,
-  kind: 'photo',
-  authorId: 'a',
-  subjectId: body.id,
-  treeId: 't',
-  label: '',
-  madeAt: '2026-11-25T12:00:00Z',
-  clockOffsetMs: null,
-  body,
-  state: 'waiting',
-  beside: false,
-  refusals: [],
-  tries: 0,
-  nextTryAt: 0,
-  sentAt: null,
-  answer: null,
+  ...waitingEntry({
+    key: `key-${seq}`,
+    kind: 'photo',
+    authorId: 'a',
+    subjectId: body.id,
+    treeId: 't',
+    label: '',
+    madeAt: '2026-11-25T12:00:00Z',
+    clockOffsetMs: null,
+    body,
+  }),
   ...part,
 })
 const office = (one: PhotoInput): Photo => ({ ...one, mediaType: 'image/jpeg' })

@@ -1,4 +1,4 @@
-import type { KeptEntry } from '@underbough/field'
+import { type KeptEntry, waitingEntry } from '@underbough/field'
 import { type EntryBody, type EntryKind, planeAt } from '@underbough/model'
 import { describe, expect, it } from 'vitest'
 import type { Stop, TreeRow } from '../api/index.ts'
@@ -74,22 +74,17 @@ const entry = <K extends EntryKind>(
   more: Partial<KeptEntry> = {},
 ): KeptEntry => ({
   seq: ++seq,
-  key: `key-${seq}`,
-  kind,
-  authorId: 'l.sand',
-  subjectId: 'any',
-  treeId: null,
-  label: '',
-  madeAt: '2026-11-24T20:00:00Z',
-  clockOffsetMs: 0,
-  body,
-  state: 'waiting',
-  beside: false,
-  refusals: [],
-  tries: 0,
-  nextTryAt: 0,
-  sentAt: null,
-  answer: null,
+  ...waitingEntry({
+    key: `key-${seq}`,
+    kind,
+    authorId: 'l.sand',
+    subjectId: 'any',
+    treeId: null,
+    label: '',
+    madeAt: '2026-11-24T20:00:00Z',
+    clockOffsetMs: 0,
+    body,
+  }),
   ...more,
 })
 const around = { timeZone: 'UTC', fetchedAt: 1000, addedTrees: new Map([['d', treeOf('d', 50)]]) }

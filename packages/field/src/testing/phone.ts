@@ -1,5 +1,5 @@
 import type { EntryKind } from '@underbough/model'
-import type { KeptEntry } from '../entry.ts'
+import { type KeptEntry, waitingEntry } from '../entry.ts'
 import type { Contact, Keep } from '../ports.ts'
 import { replacedBy } from '../replaced.ts'
 import { toClear } from '../retention.ts'
@@ -24,8 +24,7 @@ export class Phone {
   /** One transaction: the entry, and what it replaces. */
   enter(kind: EntryKind, subjectId: string, body: unknown, key: string, nowMs: number): KeptEntry {
     this.seq += 1
-    const entry: KeptEntry = {
-      seq: this.seq,
+    const made = waitingEntry({
       key,
       kind,
       authorId: this.authorId,
@@ -35,14 +34,8 @@ export class Phone {
       madeAt: new Date(nowMs + this.clockOffMs).toISOString(),
       clockOffsetMs: this.remembered.clockOffsetMs,
       body,
-      state: 'waiting',
-      beside: false,
-      refusals: [],
-      tries: 0,
-      nextTryAt: 0,
-      sentAt: null,
-      answer: null,
-    }
+    })
+    const entry = { ...made, seq: this.seq }
     this.entries.push(entry)
     const gone = new Set(replacedBy(entry, this.entries))
     this.entries = this.entries.filter((one) => !gone.has(one.key))
