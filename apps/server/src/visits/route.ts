@@ -1,14 +1,5 @@
 import { createRoute, z } from '@hono/zod-openapi'
-import {
-  due,
-  rating,
-  ratingInput,
-  riskWords,
-  urgentNoteInput,
-  visit,
-  visitInput,
-  workInput,
-} from '@underbough/model'
+import { closingInput, due, rating, riskWords, visit, visitInput } from '@underbough/model'
 import type { Deps } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
 import { allow, answers, body, idParam, subject } from '../http/subject.ts'
@@ -17,14 +8,7 @@ import { treeLines } from '../trees/queries.ts'
 import { latestVisits, visitById } from './queries.ts'
 import { closeVisit, keepDraft } from './service.ts'
 
-const closing = z
-  .object({
-    visit: visitInput,
-    rating: ratingInput.nullable(),
-    works: z.array(workInput).max(40),
-    urgentNote: urgentNoteInput.nullable(),
-  })
-  .openapi('Closing')
+const closing = z.object(closingInput.shape).openapi('Closing')
 const closed = z
   .object({ visit, rating: rating.nullable(), due: due.nullable(), before: due.nullable() })
   .openapi('Closed')

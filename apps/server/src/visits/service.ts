@@ -1,11 +1,5 @@
 import type { Session } from '@underbough/db'
-import {
-  type RatingInput,
-  today,
-  type UrgentNoteInput,
-  type VisitInput,
-  type WorkInput,
-} from '@underbough/model'
+import { type ClosingInput, type RatingInput, today, type VisitInput } from '@underbough/model'
 import { methodVersion, missingToClose, type RatedTree } from '@underbough/rating'
 import { zoneWords } from '../due/queries.ts'
 import { policyOf, recomputeDue } from '../due/service.ts'
@@ -16,14 +10,6 @@ import { keepNote } from '../urgent-notes/service.ts'
 import { insertWork } from '../works/queries.ts'
 import { changedMeanwhile, judged, withProposals } from './close.ts'
 import * as queries from './queries.ts'
-
-/** All that is closed together. */
-export interface Closing {
-  visit: VisitInput
-  rating: RatingInput | null
-  works: WorkInput[]
-  urgentNote: UrgentNoteInput | null
-}
 
 /** When something came from a device, by the office's time, and what its times were put right by. */
 export interface FromDevice {
@@ -61,7 +47,7 @@ export async function keepDraft(
 export async function closeVisit(
   deps: Deps,
   person: Person,
-  closing: Closing,
+  closing: ClosingInput,
   from: FromDevice | null = null,
 ) {
   const { organisation, personId } = person
@@ -121,7 +107,7 @@ async function mayWrite(tx: Session, person: Person, input: VisitInput) {
   return (await treeLines(tx, organisationId, [input.treeId])).get(input.treeId)?.due ?? null
 }
 
-async function checked(tx: Session, organisationId: string, closing: Closing, onItsWay: boolean) {
+async function checked(tx: Session, organisationId: string, closing: ClosingInput, onItsWay: boolean) {
   const missing = missingToClose(closing.visit)
   if (!closing.rating) {
     if (missing.length > 0) throw new Refused(missing)
