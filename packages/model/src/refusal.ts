@@ -71,6 +71,19 @@ export const refusalCodes = {
   'policy-worse-waits-longer': 'The policy gives a worse case a longer interval.',
   'policy-worse-looked-at-less': 'The policy gives a worse case a lower level of visit.',
   'policy-cell-empty': 'The policy leaves a case without an interval.',
+  // expected per year
+  'estimate-no-failures': 'No recorded failure holds the estimate to account; it stays off.',
+  'estimate-disagrees': 'The estimate disagrees with the failures on record.',
+  'bands-out-of-order': 'A worse failure word has a lower chance than a lighter one.',
+  // wind files
+  'hour-unreadable': 'A row does not say when it was.',
+  'hour-skipped': 'A clock time that did not exist, because clocks were put forward.',
+  'hour-repeated': 'Several rows are of one hour; the strongest gust counts.',
+  'hours-missing': 'Hours are missing between the first and the last.',
+  'wind-fault': 'A wind speed is beyond anything measured on the ground; it was set aside.',
+  'gust-without-direction': 'A gust came without a direction; it counts in the history, not in the rose.',
+  'gusts-few': 'The rose rests on few days with strong gusts.',
+  'gusts-none': 'No gust is strong enough to make a rose of.',
   // inside the stem
   'segment-backwards': 'A segment ends before it begins.',
   'segments-overlap': 'Two segments cover the same depth.',

@@ -22,6 +22,44 @@ export { recordsWith, type TreeOnRecord, type VisitMade } from './due/on-record.
 export { type RuleName, rules } from './due/rules.ts'
 export { type SeasonStep, seasonedDate, seasonMonths } from './due/season.ts'
 export { eventNames, plainDate, workNames } from './due/words.ts'
+// expected per year: off until the organisation decides
+export { type Agreement, agreementWith, type OwnRecord, type YearsAtRisk } from './estimate/agreement.ts'
+export {
+  checkBands,
+  type FailureBand,
+  type FailureBands,
+  failureBandsSchema,
+  startingBands,
+  WIDEST_BAND,
+} from './estimate/bands.ts'
+export {
+  chanceOfAny,
+  failureRate,
+  type Interval,
+  poissonInterval,
+  poissonUpper,
+  shareOf,
+} from './estimate/counts.ts'
+export {
+  assessorsDiffer,
+  expectedPerYear,
+  type Mover,
+  type MoverKind,
+  moversOf,
+  moverWords,
+  type ScenarioOver,
+} from './estimate/expected.ts'
+export {
+  besidePublishedLines,
+  individualPerYear,
+  type LineVerdict,
+  lineVerdictWords,
+  publishedLines,
+  type ScenarioOverPlace,
+  startingVulnerability,
+  type Vulnerability,
+} from './estimate/individual.ts'
+export { type Span, yearlyChance, yearlySpan } from './estimate/yearly.ts'
 export { missingToClose } from './judgement/closing.ts'
 export {
   type ImpactBasis,
