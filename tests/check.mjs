@@ -85,6 +85,7 @@ function licences() {
     jsts: 'EDL-1.0, which is BSD-3-Clause; used by tests alone',
     '@turf/jsts': 'EDL-1.0, which is BSD-3-Clause; used by tests alone',
     arc: 'MIT by its LICENSE file; used by tests alone',
+    jstat: 'MIT by its LICENSE file; used by tests alone',
     suncalc: 'BSD-2-Clause by its LICENSE file',
     'splaytree-ts': 'BSD-3-Clause, misspelt in its package.json; used by tests alone',
     lightningcss: 'MPL-2.0, used while building alone',
