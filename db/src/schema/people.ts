@@ -1,6 +1,17 @@
 import type { Organisation, Role } from '@underbough/model'
 import { sql } from 'drizzle-orm'
-import { boolean, date, jsonb, pgTable, primaryKey, real, text, timestamp, uuid } from 'drizzle-orm/pg-core'
+import {
+  boolean,
+  date,
+  integer,
+  jsonb,
+  pgTable,
+  primaryKey,
+  real,
+  text,
+  timestamp,
+  uuid,
+} from 'drizzle-orm/pg-core'
 import { instant, organisationId, words } from './columns.ts'
 
 export const organisation = pgTable('organisation', {
@@ -35,6 +46,20 @@ export const policy = pgTable(
     organisationId: organisationId(),
     edition: text('edition').notNull(),
     content: jsonb('content').notNull(),
+    madeBy: text('made_by').notNull(),
+    madeAt: instant('made_at').notNull().default(sql`now()`),
+  },
+  (t) => [primaryKey({ columns: [t.organisationId, t.edition] })],
+)
+
+/** Editions of the figures that exposure assumes; the highest counts, none stored is the starting one, edition 0. */
+export const exposurePolicy = pgTable(
+  'exposure_policy',
+  {
+    organisationId: organisationId(),
+    edition: integer('edition').notNull(),
+    content: jsonb('content').notNull(),
+    reason: text('reason').notNull(),
     madeBy: text('made_by').notNull(),
     madeAt: instant('made_at').notNull().default(sql`now()`),
   },

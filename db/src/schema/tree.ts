@@ -36,6 +36,7 @@ export const tree = pgTable(
     crownRadiiM: jsonb('crown_radii_m').$type<Tree['crownRadiiM']>(),
     lean: jsonb('lean').$type<Tree['lean']>(),
     clearingBearingDeg: real('clearing_bearing_deg'),
+    slope: jsonb('slope').$type<Tree['slope']>(),
     deadOrBrittle: boolean('dead_or_brittle').notNull().default(false),
     owner: text('owner'),
     protections: jsonb('protections').$type<Protection[]>().notNull().default([]),

@@ -3,10 +3,13 @@ import {
   type OccupancyProfile,
   type Position,
   planeAt,
+  type SeasonWeek,
+  type ShelterClass,
   type TreeInput,
 } from '@underbough/model'
 import { exposureOf, type TreeExposure } from './exposure.ts'
 import { type HourClass, hourClassesOf } from './occupancy.ts'
+import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
 import { outlineAt, reachOf } from './silhouette.ts'
 import { type FallingTree, fallingTreeOf } from './tree.ts'
 import { type ZoneAround, zoneRings } from './zone.ts'
@@ -17,7 +20,13 @@ export interface ZoneOnGround {
   geometry: AreaGeometry
   areaM2: number
   occupancy: OccupancyProfile
+  /** Weeks of months that have another one than `occupancy`. */
+  seasons?: readonly SeasonWeek[]
+  /** People who come together; null or left out: not known. */
+  groupSize?: number | null
   staticTarget: boolean
+  shelterHeightM?: number | null
+  shelterClass?: ShelterClass | null
   partOf: string | null
 }
 
@@ -49,18 +58,30 @@ export function exposureAround(
   at: Position,
   zones: readonly ZoneOnGround[],
   hours: ReadonlyMap<string, HourClass[]>,
+  policy: ExposurePolicy = defaultExposurePolicy,
 ): TreeExposure {
-  return exposureOf(
-    tree,
-    zones.map((zone) => ({
-      id: zone.id,
-      polygons: around(at, zone.geometry),
-      areaM2: zone.areaM2,
-      hours: hours.get(zone.id)!,
-      staticTarget: zone.staticTarget,
-      partOf: zone.partOf,
-    })),
-  )
+  return exposureOf(tree, zonesAround(at, zones, hours), policy)
+}
+
+/** Zones as a tree at a place sees them. A building shelters where both its height and its class are on record. */
+export function zonesAround(
+  at: Position,
+  zones: readonly ZoneOnGround[],
+  hours: ReadonlyMap<string, HourClass[]>,
+): ZoneAround[] {
+  return zones.map((zone) => ({
+    id: zone.id,
+    polygons: around(at, zone.geometry),
+    areaM2: zone.areaM2,
+    hours: hours.get(zone.id)!,
+    staticTarget: zone.staticTarget,
+    partOf: zone.partOf,
+    groupSize: zone.groupSize ?? 1,
+    shelter:
+      zone.shelterHeightM && zone.shelterClass
+        ? { heightM: zone.shelterHeightM, class: zone.shelterClass }
+        : null,
+  }))
 }
 
 /** Nearest distance from a place to a zone, metres; 0 within it. Planar. */
@@ -70,6 +91,10 @@ export const distanceToZoneM = (at: Position, geometry: AreaGeometry): number =>
 /** Zones are looked for within a tree's reach and this much more, metres. */
 export const SEARCH_BEYOND_M = 1
 
+/** How far from a tree its zones are looked for, metres: as far as it reaches, or what dead or brittle wood throws. */
+export const searchM = (tree: FallingTree, policy: ExposurePolicy = defaultExposurePolicy): number =>
+  reachOf(tree, policy) * (tree.brittle ? Math.max(1, policy.scatter.beyond) : 1) + SEARCH_BEYOND_M
+
 /**
  * Who is under one tree, from zones of any number near and far: those within its reach are chosen as the office chooses them.
  * For a device without signal; null where nothing stands that could fall.
@@ -78,21 +103,29 @@ export function exposureHere(
   tree: Parameters<typeof fallingTreeOn>[0] & { position: Position },
   windRose: readonly number[] | null,
   zones: readonly ZoneOnGround[],
+  policy: ExposurePolicy = defaultExposurePolicy,
 ): TreeExposure | null {
   const falling = fallingTreeOn(tree, windRose)
   if (!falling) return null
-  const within = reachOf(falling) + SEARCH_BEYOND_M
+  const within = searchM(falling, policy)
   const near = zones.filter((zone) => distanceToZoneM(tree.position, zone.geometry) <= within)
-  return exposureAround(falling, tree.position, near, hoursOfZones(near))
+  return exposureAround(falling, tree.position, near, hoursOfZones(near), policy)
 }
 
 /** Where the tree lies if it falls on its likeliest bearing: that bearing in degrees, and a ring of longitude and latitude. */
-export function likeliestOutline(tree: FallingTree, at: Position, densityPerDeg: readonly number[]) {
+export function likeliestOutline(
+  tree: FallingTree,
+  at: Position,
+  densityPerDeg: readonly number[],
+  policy: ExposurePolicy = defaultExposurePolicy,
+) {
   const index = densityPerDeg.indexOf(Math.max(...densityPerDeg))
   const bearingDeg = (index * 360) / densityPerDeg.length
   const plane = planeAt(at[0], at[1])
   return {
     outlineBearingDeg: bearingDeg,
-    outline: outlineAt(tree, bearingDeg).map(([east, north]): Position => plane.toDegrees(east, north)),
+    outline: outlineAt(tree, bearingDeg, policy).map(
+      ([east, north]): Position => plane.toDegrees(east, north),
+    ),
   }
 }

@@ -9,8 +9,22 @@ export {
   hoursOfZones,
   likeliestOutline,
   SEARCH_BEYOND_M,
+  searchM,
   type ZoneOnGround,
+  zonesAround,
 } from './around.ts'
+// many trees at once
+export {
+  type BatchTree,
+  buffersOf,
+  type ExposureTable,
+  exposureOfMany,
+  type FigureColumns,
+  flagCodes,
+  flagsOfBits,
+  type ZoneTable,
+  zoneTable,
+} from './batch.ts'
 // which way
 export { angleFromBearing, bearingFromAngle } from './bearing.ts'
 export { densityAt, type Lobe, type LobeKind, lobesOf } from './density.ts'

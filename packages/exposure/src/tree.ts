@@ -35,7 +35,7 @@ export interface FallingTree {
 type TreeFacts = Pick<
   TreeInput,
   'heightM' | 'stems' | 'crownBaseHeightM' | 'crownRadiiM' | 'lean' | 'clearingBearingDeg'
-> & { status?: TreeInput['status'] }
+> & { status?: TreeInput['status']; deadOrBrittle?: boolean; slope?: TreeInput['slope'] }
 
 // Assumption: an open-grown street or park tree levels off towards 36 m; half of the rest is reached at 60 cm.
 const LEVEL_OFF_M = 35
@@ -77,5 +77,7 @@ export function fallingTreeOf(
     lean: tree.lean,
     clearingBearingDeg: tree.clearingBearingDeg,
     windRose,
+    brittle: tree.deadOrBrittle ?? false,
+    slope: tree.slope ?? null,
   })
 }

@@ -84,7 +84,9 @@ export const treeChange: Handle<'tree-change'> = async (deps, author, { treeId, 
     if (!overtaken) throw error
   }
   const stored = (await treeById(deps.database.db, author.organisation.id, treeId))!
-  if (isDeepStrictEqual(treeInput.parse(stored), tree)) return stored
+  // What a form leaves out stays as it is.
+  if (isDeepStrictEqual(treeInput.parse(stored), { ...tree, slope: tree.slope ?? stored.slope }))
+    return stored
   const secondVersionId = await keepBeside(deps, author, { treeId, version, tree }, when)
   return new Settled({ current: stored, secondVersionId }, 'beside')
 }

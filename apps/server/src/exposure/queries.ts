@@ -1,5 +1,5 @@
 import { type Session, tables } from '@underbough/db'
-import { SEARCH_BEYOND_M, type ZoneOnGround } from '@underbough/exposure'
+import type { ZoneOnGround } from '@underbough/exposure'
 import type { AreaGeometry, Position, Tree } from '@underbough/model'
 import { and, asc, eq, inArray, sql } from 'drizzle-orm'
 import { near } from '../geometry/near.ts'
@@ -9,7 +9,16 @@ const { exposure, exposureZone, site, tree, zone } = tables
 export interface ExposureTree
   extends Pick<
     Tree,
-    'id' | 'heightM' | 'stems' | 'crownBaseHeightM' | 'crownRadiiM' | 'lean' | 'clearingBearingDeg' | 'status'
+    | 'id'
+    | 'heightM'
+    | 'stems'
+    | 'crownBaseHeightM'
+    | 'crownRadiiM'
+    | 'lean'
+    | 'clearingBearingDeg'
+    | 'slope'
+    | 'deadOrBrittle'
+    | 'status'
   > {
   position: Position
   windRose: number[] | null
@@ -29,6 +38,8 @@ export async function exposureTrees(
       crownRadiiM: tree.crownRadiiM,
       lean: tree.lean,
       clearingBearingDeg: tree.clearingBearingDeg,
+      slope: tree.slope,
+      deadOrBrittle: tree.deadOrBrittle,
       status: tree.status,
       position: sql<Position>`json_build_array(ST_X(${tree.position}), ST_Y(${tree.position}))`,
       windRose: site.windRose,
@@ -38,18 +49,18 @@ export async function exposureTrees(
     .where(and(eq(tree.organisationId, organisationId), inArray(tree.id, treeIds)))
 }
 
-/** For each tree, the zones within its reach (geodesic metres). */
+/** For each tree, the zones within so many metres of it (geodesic). */
 export async function zonesWithin(
   session: Session,
   organisationId: string,
-  reaches: { treeId: string; reachM: number }[],
+  trees: { treeId: string; withinM: number }[],
 ) {
-  const given = JSON.stringify(reaches.map(({ treeId, reachM }) => ({ tree_id: treeId, reach_m: reachM })))
+  const given = JSON.stringify(trees.map(({ treeId, withinM }) => ({ tree_id: treeId, within_m: withinM })))
   const rows = (await session.execute(sql`
     select r.tree_id, z.id as zone_id
-    from json_to_recordset(${given}::json) as r(tree_id uuid, reach_m double precision)
+    from json_to_recordset(${given}::json) as r(tree_id uuid, within_m double precision)
     join ${tree} t on t.organisation_id = ${organisationId} and t.id = r.tree_id
-    join ${zone} z on z.organisation_id = t.organisation_id and ${near(sql`z.geometry`, sql`t.position`, sql`r.reach_m + ${SEARCH_BEYOND_M}::float8`)}`)) as unknown as {
+    join ${zone} z on z.organisation_id = t.organisation_id and ${near(sql`z.geometry`, sql`t.position`, sql`r.within_m`)}`)) as unknown as {
     tree_id: string
     zone_id: string
   }[]
@@ -74,7 +85,11 @@ export async function exposureZones(
       geometry: sql<AreaGeometry>`ST_AsGeoJSON(${zone.geometry}, 9)::json`,
       areaM2: zone.areaM2,
       occupancy: zone.occupancy,
+      seasons: zone.seasons,
+      groupSize: zone.groupSize,
       staticTarget: zone.staticTarget,
+      shelterHeightM: zone.shelterHeightM,
+      shelterClass: zone.shelterClass,
       partOf: zone.partOf,
     })
     .from(zone)

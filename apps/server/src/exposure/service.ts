@@ -3,7 +3,7 @@ import {
   type FallingTree,
   fallingTreeOn,
   likeliestOutline,
-  reachOf,
+  searchM,
   type TreeExposure,
 } from '@underbough/exposure'
 import type { Position } from '@underbough/model'
@@ -65,8 +65,8 @@ async function recomputeChunk(deps: Deps, organisationId: string, treeIds: strin
     const made = fallingTreeOn(tree, tree.windRose)
     return made ? [{ tree, made }] : []
   })
-  const reaches = standing.map(({ tree, made }) => ({ treeId: tree.id, reachM: reachOf(made) }))
-  const near = await queries.zonesWithin(db, organisationId, reaches)
+  const searched = standing.map(({ tree, made }) => ({ treeId: tree.id, withinM: searchM(made) }))
+  const near = await queries.zonesWithin(db, organisationId, searched)
   const zones = await queries.exposureZones(db, organisationId, [...new Set([...near.values()].flat())])
   const figures = await solve({
     trees: standing.map(({ tree, made }) => ({

@@ -173,6 +173,7 @@ const tableColumns = {
   crownRadiiM: tree.crownRadiiM,
   lean: tree.lean,
   clearingBearingDeg: tree.clearingBearingDeg,
+  slope: tree.slope,
   deadOrBrittle: tree.deadOrBrittle,
   owner: tree.owner,
   protections: tree.protections,

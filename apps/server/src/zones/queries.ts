@@ -15,6 +15,8 @@ const fields = {
   areaM2: zone.areaM2,
   occupancyWord: zone.occupancyWord,
   occupancy: zone.occupancy,
+  seasons: zone.seasons,
+  groupSize: zone.groupSize,
   staticTarget: zone.staticTarget,
   shelterHeightM: zone.shelterHeightM,
   shelterClass: zone.shelterClass,

@@ -34,6 +34,8 @@ const fieldWords = {
   geometry: 'outline',
   occupancyWord: 'use',
   occupancy: 'people',
+  seasons: 'people',
+  groupSize: 'groups',
   staticTarget: 'structure',
   shelterHeightM: 'shelter',
   shelterClass: 'shelter',
@@ -146,7 +148,9 @@ async function checked(tx: Session, organisationId: string, id: string, input: Z
 
 function differences(stored: Zone, input: ZoneInput): string[] {
   const names = Object.keys(fieldWords) as (keyof typeof fieldWords)[]
-  const differ = names.filter((name) => !isDeepStrictEqual(rounded(stored[name]), rounded(input[name])))
+  // What a change leaves out stays as it is.
+  const said = names.filter((name) => input[name] !== undefined)
+  const differ = said.filter((name) => !isDeepStrictEqual(rounded(stored[name]), rounded(input[name])))
   return [...new Set(differ.map((name) => fieldWords[name]))]
 }
 

@@ -38,6 +38,12 @@ export async function foundHere(treeId: string): Promise<TreeWhole | null> {
     fallen?.part === 'whole-tree' && input.status !== 'stump'
       ? { ...input, status: 'gone' as const, goneOn: input.goneOn ?? dayAtOffice(new Date(madeAt)) }
       : input
-  const stamps = { sourceKey: null, version: 1, createdAt: madeAt, updatedAt: madeAt }
+  const stamps = {
+    slope: input.slope ?? null,
+    sourceKey: null,
+    version: 1,
+    createdAt: madeAt,
+    updatedAt: madeAt,
+  }
   return { ...newWhole({ ...standing, id: treeId, ...stamps }, null), onlyHere: true }
 }

@@ -16,6 +16,7 @@ export const fieldNames: Record<TreeField, string> = {
   crownRadiiM: 'Crown radii',
   lean: 'Lean',
   clearingBearingDeg: 'Clearing',
+  slope: 'Ground falls',
   deadOrBrittle: 'Dead or brittle',
   owner: 'Owner',
   protections: 'Protection',
@@ -40,6 +41,10 @@ export function sayField(field: TreeField, value: unknown): string {
   if (field === 'lean') {
     const lean = value as NonNullable<TreeInput['lean']>
     return lean.angleDeg === 0 ? 'upright' : `${lean.angleDeg}° to ${lean.bearingDeg}°`
+  }
+  if (field === 'slope') {
+    const slope = value as NonNullable<TreeInput['slope']>
+    return slope.angleDeg === 0 ? 'level' : `${slope.angleDeg}° down to ${slope.downhillBearingDeg}°`
   }
   if (field === 'crownRadiiM') {
     const radii = value as NonNullable<TreeInput['crownRadiiM']>

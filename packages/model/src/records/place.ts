@@ -107,9 +107,37 @@ export const occupancyProfile = z.discriminatedUnion('kind', [
     speedKmh: z.number().gt(0).max(200),
     lengthM: z.number().gt(0).max(1e5),
     peoplePerVehicle: z.number().gt(0).max(100),
+    lanes: z.int().min(1).max(12).optional().describe('both ways together; 2 unless said'),
+    sightDistanceM: z
+      .number()
+      .gt(0)
+      .max(2000)
+      .nullable()
+      .optional()
+      .describe('how far ahead a driver sees something on the road; null: not known'),
   }),
 ])
 export type OccupancyProfile = z.infer<typeof occupancyProfile>
+
+const monthOfYear = z.int().min(1).max(12)
+/** Months of the year, 1 January, in which another week holds than in the rest of it. */
+export const seasonWeek = z.object({
+  name: text(60),
+  months: z.array(monthOfYear).min(1).max(12),
+  occupancy: occupancyProfile,
+})
+export type SeasonWeek = z.infer<typeof seasonWeek>
+export const seasonWeeks = z
+  .array(seasonWeek)
+  .max(6)
+  .refine((seasons) => {
+    const months = seasons.flatMap((season) => season.months)
+    return new Set(months).size === months.length
+  }, 'each month once')
+
+export const shelterClasses = ['masonry', 'frame', 'light'] as const
+/** What a building is made of: how thick a stem it may stop. */
+export type ShelterClass = (typeof shelterClasses)[number]
 
 export const zoneInput = z.object({
   siteId: id.nullable(),
@@ -123,15 +151,29 @@ export const zoneInput = z.object({
   occupancyWord: z
     .enum(occupancyWords)
     .describe("the trade's class, used by the rating; static targets are constant"),
-  occupancy: occupancyProfile,
+  occupancy: occupancyProfile.describe('the week, or that of the months no season names'),
+  seasons: seasonWeeks.optional().describe('left out of a change: they stay as they are'),
+  groupSize: z
+    .number()
+    .min(1)
+    .max(10_000)
+    .nullable()
+    .optional()
+    .describe('people who come together; null: not known, and chances are upper ones'),
   staticTarget: z.boolean().describe('a structure is there always'),
   shelterHeightM: z.number().min(0).max(300).nullable(),
-  shelterClass: z.enum(['masonry', 'frame', 'light']).nullable(),
-  valueAtStake: z.number().min(0).nullable(),
+  shelterClass: z.enum(shelterClasses).nullable(),
+  valueAtStake: z.number().min(0).max(1e12).nullable().describe("in the organisation's money"),
   partOf: id.nullable().describe('the larger zone whose people these are part of'),
   note: note.default(''),
 })
-export const zone = zoneInput.extend({ id, areaM2: z.number(), ...stamped })
+export const zone = zoneInput.extend({
+  id,
+  areaM2: z.number(),
+  seasons: seasonWeeks,
+  groupSize: z.number().nullable(),
+  ...stamped,
+})
 export type ZoneInput = z.infer<typeof zoneInput>
 export type Zone = z.infer<typeof zone>
 

@@ -3,7 +3,13 @@ import { protections, treeStatuses } from '../words.ts'
 import { bearingDeg, civilDate, id, note, polygon, position, stamped, text } from './common.ts'
 
 /** Limits beyond which a figure is taken for a slip of the pen: taller or thicker than any tree measured (common knowledge, no source). */
-export const treeLimits = { heightM: 130, stemDiameterCm: 1200, crownRadiusM: 60, leanDeg: 80 } as const
+export const treeLimits = {
+  heightM: 130,
+  stemDiameterCm: 1200,
+  crownRadiusM: 60,
+  leanDeg: 80,
+  slopeDeg: 75,
+} as const
 
 const m = (max: number) => z.number().gt(0).max(max)
 
@@ -32,7 +38,12 @@ export const treeInput = z.object({
     .nullable(),
   lean: z.object({ bearingDeg, angleDeg: z.number().min(0).max(treeLimits.leanDeg) }).nullable(),
   clearingBearingDeg: bearingDeg.nullable().describe('towards the open, for a tree that stands on an edge'),
-  deadOrBrittle: z.boolean(),
+  slope: z
+    .object({ downhillBearingDeg: bearingDeg, angleDeg: z.number().min(0).max(treeLimits.slopeDeg) })
+    .nullable()
+    .optional()
+    .describe('of the ground about it, degrees from level; left out of a change: it stays as it is'),
+  deadOrBrittle: z.boolean().describe('throws pieces beyond its reach when it falls; never lowers a figure'),
   owner: z.string().trim().max(160).nullable(),
   protections: z.array(z.enum(protections)),
   powerLinesNear: z.boolean(),
@@ -43,6 +54,7 @@ export const treeInput = z.object({
 })
 export const tree = treeInput.extend({
   id,
+  slope: treeInput.shape.slope.unwrap(),
   sourceKey: z.string().nullable().describe('stable identifier in the list it was brought in from'),
   ...stamped,
 })
@@ -53,7 +65,7 @@ export type Stem = z.infer<typeof stem>
 /** A standing tree of which nothing is known but what is said here: null, false or none for the rest. */
 export const blankTree = (
   said: Pick<TreeInput, 'tag' | 'species' | 'position'> & Partial<TreeInput>,
-): TreeInput => ({
+): Required<TreeInput> => ({
   siteId: null,
   commonName: null,
   positionAccuracyM: null,
@@ -64,6 +76,7 @@ export const blankTree = (
   crownRadiiM: null,
   lean: null,
   clearingBearingDeg: null,
+  slope: null,
   deadOrBrittle: false,
   owner: null,
   protections: [],
