@@ -1,5 +1,6 @@
 export * from './desk.ts'
 export * from './entry.ts'
+export * from './hotspot.ts'
 export * from './judgement.ts'
 export * from './people.ts'
 export * from './place.ts'

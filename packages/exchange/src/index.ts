@@ -13,6 +13,7 @@ export type { ColumnGuess, Confidence, Guess, MappingSuggestion, OrganisationDef
 export { refusedAsCsv } from './refused.ts'
 export type { RowVerdict } from './row-verdict.ts'
 export type { FeatureReading, FeatureVerdict } from './shapes.ts'
+export { type ListFacts, spotsToCsv, spotsToGeoJson, type WrittenSpot } from './spots.ts'
 export { suggestMapping } from './suggest.ts'
 export { readTable, reasonColumns } from './table.ts'
 export type { Column, Table, TableOptions, TableRow } from './table-types.ts'

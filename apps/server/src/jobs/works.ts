@@ -1,6 +1,7 @@
 import type { Organisation } from '@underbough/model'
 import { recomputeDue } from '../due/service.ts'
 import { recomputeExposure } from '../exposure/service.ts'
+import { settleAll } from '../hotspots/settle.ts'
 import type { Deps } from '../http/context.ts'
 import { readImport } from '../imports/read.ts'
 import { writeImport } from '../imports/write.ts'
@@ -24,6 +25,10 @@ export function works(deps: Deps): Record<string, JobWork> {
     },
     async exposure({ treeIds }: TreeSet, job) {
       await recomputeExposure(deps, job.organisationId, treeIds, job)
+      return undefined
+    },
+    async hotspots(_: object, job) {
+      await settleAll(deps, await organisation(job), job)
       return undefined
     },
     'import-read': ({ importId }: { importId: string }, job) => readImport(deps, importId, job),
