@@ -43,6 +43,12 @@ export {
 export type { FallConditions } from './fall.ts'
 export { type ExposureFlag, type ExposureFlagCode, exposureFlagSentences } from './flags.ts'
 export { type Arrest, arrestOf } from './kernel/shelter.ts'
+export {
+  exposurePolicyLimits,
+  exposurePolicySchema,
+  type LimitsOf,
+  readExposurePolicy,
+} from './limits.ts'
 // who is there
 export {
   chancePresent,
