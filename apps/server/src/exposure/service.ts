@@ -1,5 +1,6 @@
 import { type Session, startThread } from '@underbough/db'
 import {
+  type ExposurePolicy,
   type FallingTree,
   fallingTreeOn,
   likeliestOutline,
@@ -9,6 +10,7 @@ import {
 import type { Position } from '@underbough/model'
 import type { Deps } from '../http/context.ts'
 import type { JobContext } from '../jobs/jobs.ts'
+import { exposurePolicyOf } from '../policy/exposure.ts'
 import * as queries from './queries.ts'
 import { type ExposureTask, solveExposure } from './solver.ts'
 
@@ -61,11 +63,12 @@ function openThread(): { solve: Solve; close(): Promise<unknown> } {
 /** Reads, works out, and writes in one transaction; a tree changed meanwhile has its own job behind this one. */
 async function recomputeChunk(deps: Deps, organisationId: string, treeIds: string[], solve: Solve) {
   const { db } = deps.database
+  const { edition, policy } = await exposurePolicyOf(db, organisationId)
   const standing = (await queries.exposureTrees(db, organisationId, treeIds)).flatMap((tree) => {
     const made = fallingTreeOn(tree, tree.windRose)
     return made ? [{ tree, made }] : []
   })
-  const searched = standing.map(({ tree, made }) => ({ treeId: tree.id, withinM: searchM(made) }))
+  const searched = standing.map(({ tree, made }) => ({ treeId: tree.id, withinM: searchM(made, policy) }))
   const near = await queries.zonesWithin(db, organisationId, searched)
   const zones = await queries.exposureZones(db, organisationId, [...new Set([...near.values()].flat())])
   const figures = await solve({
@@ -75,20 +78,21 @@ async function recomputeChunk(deps: Deps, organisationId: string, treeIds: strin
       zoneIds: near.get(tree.id) ?? [],
     })),
     zones,
+    policy,
   })
   const computedAt = deps.now().toISOString()
-  const rows = figures.map((figure, i) => exposureRow(standing[i]!.tree.id, figure, computedAt))
+  const rows = figures.map((figure, i) => exposureRow(standing[i]!.tree.id, figure, edition, computedAt))
   const zoneRows = figures.flatMap((figure, i) => zoneRowsOf(standing[i]!.tree.id, figure))
   await deps.database.transaction((tx) => queries.storeExposure(tx, organisationId, treeIds, rows, zoneRows))
 }
 
-const exposureRow = (treeId: string, figure: TreeExposure, computedAt: string) => ({
+const exposureRow = (treeId: string, figure: TreeExposure, policyEdition: number, computedAt: string) => ({
   treeId,
   reachM: figure.reachM,
   joint: figure.joint,
   density: figure.densityPerDeg,
   flags: figure.flags,
-  inputs: figure.inputs,
+  inputs: { ...figure.inputs, policyEdition },
   methodVersion: figure.methodVersion,
   computedAt,
 })
@@ -121,7 +125,7 @@ export async function exposureView(
   const stored = await queries.exposureById(session, organisationId, treeId)
   if (!stored) return null
   const { row, zones } = stored
-  const inputs = row.inputs as { tree: FallingTree }
+  const inputs = row.inputs as { tree: FallingTree; policy: ExposurePolicy }
   return {
     computedAt: row.computedAt,
     methodVersion: row.methodVersion,
@@ -130,7 +134,7 @@ export async function exposureView(
     joint: row.joint,
     density: row.density,
     inputs: row.inputs,
-    ...likeliestOutline(inputs.tree, position, row.density),
+    ...likeliestOutline(inputs.tree, position, row.density, inputs.policy),
     zones: zones
       .map(({ row: zone, name, kind, geometry }) => ({
         zoneId: zone.zoneId,

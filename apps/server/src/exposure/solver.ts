@@ -1,5 +1,6 @@
 import { parentPort } from 'node:worker_threads'
 import {
+  type ExposurePolicy,
   exposureAround,
   type FallingTree,
   hoursOfZones,
@@ -12,10 +13,11 @@ import type { Position } from '@underbough/model'
 export interface ExposureTask {
   trees: { made: FallingTree; position: Position; zoneIds: string[] }[]
   zones: ZoneOnGround[]
+  policy: ExposurePolicy
 }
 
 /** The figures of a whole task. */
-export function solveExposure({ trees, zones }: ExposureTask): TreeExposure[] {
+export function solveExposure({ trees, zones, policy }: ExposureTask): TreeExposure[] {
   const byId = new Map(zones.map((zone) => [zone.id, zone]))
   const hours = hoursOfZones(zones)
   return trees.map(({ made, position, zoneIds }) =>
@@ -24,6 +26,7 @@ export function solveExposure({ trees, zones }: ExposureTask): TreeExposure[] {
       position,
       zoneIds.map((id) => byId.get(id)!),
       hours,
+      policy,
     ),
   )
 }
