@@ -58,6 +58,36 @@ describe('the order of sending', () => {
     expect(sendable([...stops].reverse(), asked)).toEqual(stops)
   })
 
+  it('keeps that order where a tree is found on the way, or a visit closed, in the midst of it', () => {
+    const added = anEntry({ seq: 1, kind: 'stop-added', body: { stopId: 'put-on' } })
+    const skipped = anEntry({ seq: 2, kind: 'stop-end', body: { stopId: 'put-on', visitId: null } })
+    const onDay = anEntry({
+      seq: 3,
+      kind: 'found-tree',
+      body: { id: 'new', stop: { id: 'found', daySheetId: 'day' } },
+    })
+    const turned = anEntry({ seq: 4, kind: 'day-order', body: { stopIds: ['put-on', 'found'] } })
+    const closed = anEntry({ seq: 5, kind: 'closing', body: { visit: { id: 'look', treeId: 'new' } } })
+    const ended = anEntry({ seq: 6, kind: 'stop-end', body: { stopId: 'found', visitId: 'look' } })
+    const all = [ended, closed, turned, onDay, skipped, added]
+    expect(keys(sendable(all, asked))).toEqual(keys([...all].reverse()))
+    const elsewhere = anEntry({ seq: 3, kind: 'found-tree', body: { id: 'new', stop: null } })
+    expect(sendable([skipped, elsewhere], asked)).toEqual([elsewhere, skipped])
+  })
+
+  it('lets neither a found tree nor a closing wait for a change of the day that cannot go', () => {
+    const late = anEntry({ seq: 1, kind: 'day-order', body: { stopIds: [] }, nextTryAt: 2000 })
+    const onDay = anEntry({ seq: 2, kind: 'found-tree', body: { id: 'new', stop: { id: 'found' } } })
+    const closed = anEntry({ seq: 3, kind: 'closing', body: { visit: { id: 'look', treeId: 'tree' } } })
+    expect(sendable([late, onDay, closed], asked)).toEqual([onDay, closed])
+  })
+
+  it('lets no change of the day go ahead of an urgent note or what that stands on', () => {
+    const skipped = anEntry({ seq: 1, kind: 'stop-end', body: { stopId: 'a', visitId: null } })
+    const onDay = anEntry({ seq: 2, kind: 'found-tree', body: { id: 'tree', stop: { id: 'found' } } })
+    expect(sendable([skipped, onDay, draft, note], asked)).toEqual([onDay, draft, note, skipped])
+  })
+
   it('sends the small copy of a photo ahead of its original', () => {
     const original = anEntry({ seq: 1, kind: 'photo', body: { id: 'a', copyKind: null, copyOf: null } })
     const small = anEntry({ seq: 2, kind: 'photo', body: { id: 'b', copyKind: 'screen', copyOf: 'a' } })

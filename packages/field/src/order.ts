@@ -102,6 +102,9 @@ function index(all: readonly KeptEntry[]) {
 
 const byRank = (a: KeptEntry, b: KeptEntry) =>
   ranks[a.kind] - ranks[b.kind] || isOriginal(a) - isOriginal(b) || a.seq - b.seq
+/** What changes the stops of a day, or their order. */
+const changesDay = (entry: KeptEntry) =>
+  ranks[entry.kind] === ranks['day-order'] || (entry.kind === 'found-tree' && bodyOf(entry).stop != null)
 /** Small copies of photos before originals: something to see arrives soon. */
 const isOriginal = (entry: KeptEntry) =>
   entry.kind === 'photo' && bodyOf(entry).copyKind !== 'screen' ? 1 : 0
@@ -117,13 +120,16 @@ export interface Asked {
 
 /**
  * The entries that may go now, in the order in which they must. An entry comes after those it stands on; where one of them cannot go
- * (put off, refused, or another person's), it waits too. Nothing else waits for anything.
+ * (put off, refused, or another person's), it waits too. Nothing else waits for anything. Before a tree found on the way comes onto a
+ * day, or a visit ends one of its stops, goes what was done with the day until then, where it may: the office comes to the same day.
+ * Only for an urgent note nothing is taken along that it does not stand on.
  */
 export function sendable(all: readonly KeptEntry[], { now, authorIds, eager }: Asked): KeptEntry[] {
   const { makers } = index(all)
   const standing = new Map<string, boolean>()
   const out: KeptEntry[] = []
-  const place = (entry: KeptEntry): boolean => {
+  const dayChanges = all.filter(changesDay).sort((a, b) => a.seq - b.seq)
+  const place = (entry: KeptEntry, forNote: boolean): boolean => {
     const known = standing.get(entry.key)
     if (known !== undefined) return known
     // Entries that stand on each other in a ring would wait for ever: the office judges them.
@@ -134,13 +140,20 @@ export function sendable(all: readonly KeptEntry[], { now, authorIds, eager }: A
       (eager === true || isDue(entry.nextTryAt, now)) &&
       needs(entry).every((id) => {
         const found = makers.get(id)
-        return !found || found.some(({ state }) => state === 'sent') || found.some(place)
+        return (
+          !found ||
+          found.some(({ state }) => state === 'sent') ||
+          found.some((maker) => place(maker, forNote))
+        )
       })
     standing.set(entry.key, may)
+    if (may && !forNote && (entry.kind === 'closing' || (entry.kind === 'found-tree' && changesDay(entry))))
+      for (const change of dayChanges) if (change.seq < entry.seq) place(change, false)
     if (may) out.push(entry)
     return may
   }
-  for (const entry of [...all].sort(byRank)) if (entry.state === 'waiting') place(entry)
+  for (const entry of [...all].sort(byRank))
+    if (entry.state === 'waiting') place(entry, entry.kind === 'urgent-note')
   return out
 }
 

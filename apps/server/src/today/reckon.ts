@@ -27,7 +27,7 @@ export function minuteOf(organisation: Organisation, when: When, date: CivilDate
   return today(organisation.timeZone, made) === date ? minuteOfDay(organisation.timeZone, made) : null
 }
 
-/** Gives a sheet's stops their order and their clock anew, and the sheet its totals. */
+/** Gives a sheet's stops the order of `ids` (their own where nobody named any) and their clock anew, and the sheet its totals. */
 export async function reckon(
   tx: Session,
   organisationId: string,
@@ -36,11 +36,14 @@ export async function reckon(
   nowMinute: number | null,
 ) {
   const rows = await queries.stopsInHand(tx, organisationId, sheet.id)
-  const ordered = inOrder(
-    rows.map((row) => ({ ...row, id: row.stop.id })),
-    ids,
-    hasEnd,
-  )
+  const ordered =
+    ids.length === 0
+      ? rows
+      : inOrder(
+          rows.map((row) => ({ ...row, id: row.stop.id })),
+          ids,
+          hasEnd,
+        )
   const inHand: SheetInHand = {
     startMinute: sheet.startMinute,
     start: crew.start,

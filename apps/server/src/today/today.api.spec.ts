@@ -206,6 +206,19 @@ describe.each(databases)('the day under way, on %s', (kind) => {
     )
   })
 
+  it('leaves every stop where the crew has it when a tree comes onto the day or goes to others', async () => {
+    await harness.deps.database.db
+      .update(tables.stop)
+      .set({ skippedBecause: 'Gate locked' })
+      .where(eq(tables.stop.id, stops[2]!))
+    stops.push(randomUUID())
+    const added = { stopId: stops[6], daySheetId: sheetA, treeId: trees[5], level: 1, because: 'On the way' }
+    await run(stopAdded, added)
+    expect(await order(crews.a)).toEqual([0, 1, 2, 3, 6])
+    await run(handOver, { daySheetId: sheetA, toCrewId: crews.b, stopIds: [stops[3]], because: 'No time' })
+    expect(await order(crews.a)).toEqual([0, 1, 2, 6])
+  })
+
   it('puts a tree found on the way on the day, where a stop was asked for', async () => {
     const stop = { id: randomUUID(), daySheetId: sheetA, level: 2 as const }
     const asked = (body: object) =>
