@@ -12,6 +12,8 @@ import {
   zoneMappingWith,
 } from './testing.ts'
 import { readTrees, type TreeReadingOptions } from './trees.ts'
+import { readWind } from './wind/read.ts'
+import { roseOfGusts } from './wind/rose.ts'
 import { readZones } from './zones.ts'
 
 const table = (text: string | Uint8Array, options: TableOptions = {}) =>
@@ -43,6 +45,30 @@ function zoneCodes(geometry: unknown, properties: object = { leisure: 'playgroun
     ]
   }
 }
+
+/** Codes of a file of hourly weather and of the rose of its strong gusts. */
+function windCodes(rows: string[], gustMps = 15) {
+  return async () => {
+    const read = table(['hour,from,gust', ...rows].join('\n'))
+    if (!read.ok) return outcomeCodes(read)
+    const outcome = readWind(read.value, {
+      time: { kind: 'one', column: 'hour' },
+      timeZone: 'America/New_York',
+      dayFirst: true,
+      gust: 'gust',
+      direction: 'from',
+      mean: null,
+      unit: 'mps',
+      zeroIsNorth: false,
+      decimalComma: false,
+      station: null,
+    })
+    if (!outcome.ok) return outcomeCodes(outcome)
+    const rose = roseOfGusts(outcome.value.hours, { kind: 'from', gustMps }, 'UTC')
+    return [...outcomeCodes(outcome), ...codesOf(rose.notes)]
+  }
+}
+const blown = Array.from({ length: 24 }, (_, i) => `2025-01-${String(i + 1).padStart(2, '0')} 06:00,270,20`)
 
 const polygon = (...corners: number[][]) => ({ type: 'Polygon', coordinates: [corners] })
 const good = 'a,Tilia cordata,-8.25,-31.67,40'
@@ -103,6 +129,14 @@ const cases: Record<ExchangeCode, () => Promise<string[]>> = {
   'kind-assumed': zoneCodes(polygon(at(o), at(e), at(ne), at(o)), {}),
   'group-of-trees': treeCodes(['a,Baumgruppe,-8.25,-31.67,40']),
   'shared-position': treeCodes([good, 'b,Tilia cordata,-8.25,-31.67,4']),
+  'hour-unreadable': windCodes(['yesterday,270,20']),
+  'hour-skipped': windCodes([...blown, '2025-03-09 02:00,270,20']),
+  'hour-repeated': windCodes([...blown, '2025-01-24 06:20,270,20']),
+  'hours-missing': windCodes(blown),
+  'wind-fault': windCodes([...blown, '2025-01-25 06:00,270,468']),
+  'gust-without-direction': windCodes([...blown, '2025-01-25 06:00,VRB,20']),
+  'gusts-few': windCodes(['2025-01-01 06:00,270,20', '2025-01-01 07:00,270,20']),
+  'gusts-none': windCodes(['2025-01-01 06:00,270,20'], 30),
 }
 
 describe('every code this package can give', () => {
@@ -113,5 +147,10 @@ describe('every code this package can give', () => {
   it('is absent from a sound row and a sound zone, so that no case above passes by accident', async () => {
     expect(await treeCodes([good])()).toEqual([])
     expect(await zoneCodes(polygon(at(o), at(e), at(ne), at(o)))()).toEqual([])
+    const days = Array.from({ length: 240 }, (_, i) => {
+      const hour = new Date(Date.UTC(2025, 0, 1, i)).toISOString().slice(0, 16)
+      return `${hour},270,20`
+    })
+    expect(await windCodes(days)()).toEqual([])
   })
 })

@@ -37,6 +37,14 @@ export const exchangeCodes = [
   'kind-assumed',
   'group-of-trees',
   'shared-position',
+  'hour-unreadable',
+  'hour-skipped',
+  'hour-repeated',
+  'hours-missing',
+  'wind-fault',
+  'gust-without-direction',
+  'gusts-few',
+  'gusts-none',
 ] as const satisfies readonly RefusalCode[]
 
 export type ExchangeCode = (typeof exchangeCodes)[number]
