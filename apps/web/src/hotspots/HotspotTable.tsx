@@ -1,23 +1,35 @@
 import { type LogAxis, RangeAxis, RangeBar, ZoneSwatch, zoneNames } from '@underbough/pictures'
-import { Button, sayPeople } from '../look/index.ts'
-import type { Hotspot } from './hooks.ts'
-import type { Basis } from './ranking.ts'
+import { Button } from '../look/index.ts'
+import type { Squares } from '../map/index.ts'
+import type { Basis, Hotspot } from './hooks.ts'
+import { sayChange, sayFigure, sayName, sayWorst } from './ranking.ts'
 
-const barPx = 160
+const barPx = 150
+const figureNames: Record<Basis, string> = {
+  one: 'People, mean',
+  rated: 'People, sum',
+  rating: 'Trees rated',
+}
 
-/** Zones in their order, a bar for the range of each. A press on a name goes there on the map. */
+/** Spots in their order, a bar for the range of each. A press on a name goes there on the map; what is under the hand stands out there. */
 export function HotspotTable({
   spots,
   basis,
   axis,
+  squares,
   chosenId,
+  overId,
   onChoose,
+  onOver,
 }: {
-  spots: readonly (Hotspot & { figure: number })[]
+  spots: readonly Hotspot[]
   basis: Basis
   axis: LogAxis
+  squares: Squares
   chosenId: string | null
+  overId: string | null
   onChoose(id: string): void
+  onOver(id: string | null): void
 }) {
   return (
     <table className="hotspot-table">
@@ -26,8 +38,8 @@ export function HotspotTable({
           <th colSpan={2}>
             <span className="out-of-sight">Number and kind</span>
           </th>
-          <th>Zone</th>
-          <th className="n">People, {basis === 'one' ? 'mean' : 'sum'}</th>
+          <th>{spots[0]?.cell ? 'Cell' : 'Zone'}</th>
+          <th className="n">{figureNames[basis]}</th>
           <th className="n">Trees over it</th>
           <th className="bar-cell">
             <RangeAxis axis={axis} widthPx={barPx} title="people within the outline" />
@@ -36,24 +48,43 @@ export function HotspotTable({
       </thead>
       <tbody>
         {spots.map((spot) => (
-          <tr key={spot.zone.id} className={spot.zone.id === chosenId ? 'on' : undefined}>
+          <tr
+            key={spot.id}
+            className={
+              [spot.id === chosenId ? 'on' : '', spot.id === overId ? 'over' : ''].join(' ').trim() ||
+              undefined
+            }
+            onPointerEnter={() => onOver(spot.id)}
+            onPointerLeave={() => onOver(null)}
+          >
             <td className="n rank-cell">{spot.rank}</td>
             <td className="swatch-cell">
-              <ZoneSwatch kind={spot.zone.kind} widthPx={24} heightPx={14} hidden />
-              <span className="out-of-sight">{zoneNames[spot.zone.kind]}</span>
+              {spot.zone ? (
+                <>
+                  <ZoneSwatch kind={spot.zone.kind} widthPx={24} heightPx={14} hidden />
+                  <span className="out-of-sight">{zoneNames[spot.zone.kind]}</span>
+                </>
+              ) : (
+                <span className="cell-swatch" aria-hidden="true" />
+              )}
             </td>
             <td>
               <Button
                 kind="quiet"
                 className="zone-press"
-                aria-current={spot.zone.id === chosenId ? 'true' : undefined}
-                onPress={() => onChoose(spot.zone.id)}
+                aria-current={spot.id === chosenId ? 'true' : undefined}
+                onFocus={() => onOver(spot.id)}
+                onBlur={() => onOver(null)}
+                onPress={() => onChoose(spot.id)}
               >
-                {spot.zone.name}
+                {sayName(spot, squares)}
               </Button>
               <span className="s q zone-worst">{sayWorst(spot)}</span>
             </td>
-            <td className="n">{sayPeople(spot.figure)}</td>
+            <td className="n">
+              {sayFigure(basis, spot)}
+              <span className="s q zone-worst">{sayChange(basis, spot)}</span>
+            </td>
             <td className="n">{spot.trees.toLocaleString('en-GB')}</td>
             <td className="bar-cell">
               <RangeBar
@@ -68,12 +99,4 @@ export function HotspotTable({
       </tbody>
     </table>
   )
-}
-
-/** `0417, high; 3 more`: the worst rated tree, and how many others over the zone are rated moderate or more. */
-function sayWorst({ worst, treesModerate }: Hotspot): string {
-  const [first] = worst
-  if (!first) return ''
-  const rest = treesModerate - (first.risk && first.risk !== 'low' ? 1 : 0)
-  return `${first.tag}, ${first.risk ?? 'not yet rated'}${rest > 0 ? `; ${rest} more` : ''}`
 }

@@ -1,104 +1,143 @@
 import { zoneKinds } from '@underbough/model'
 import { ZoneSwatch, zoneNames } from '@underbough/pictures'
-import { useEffect, useMemo, useRef, useState } from 'react'
+import { useEffect, useMemo, useState } from 'react'
 import { useSearchParams } from 'react-router'
-import { useGroundFeatures, useMapView, useTilesVersion } from '../api/index.ts'
-import {
-  Button,
-  Empty,
-  ErrorNote,
-  LinkButton,
-  Loading,
-  Plate,
-  Standing,
-  sayDate,
-  useGround,
-  Words,
-} from '../look/index.ts'
-import { type Bounds, boundsOf, GroundMap, type MapPort, plainPicture } from '../map/index.ts'
+import { type MapView, useMapView } from '../api/index.ts'
+import { Button, Empty, ErrorNote, LinkButton, Loading, Plate, Standing, sayDate } from '../look/index.ts'
+import { type Bounds, squaresOver } from '../map/index.ts'
 import { HotspotTable } from './HotspotTable.tsx'
-import { useHotspots } from './hooks.ts'
-import { axisOf, type Basis, ranked } from './ranking.ts'
-import { ZoneTrees } from './ZoneTrees.tsx'
+import { fileAddress, type HotspotList, type SpotQuestion, useHotspots } from './hooks.ts'
+import { Narrowing } from './Narrowing.tsx'
+import { questionOf, wordsOf } from './question.ts'
+import { axisOf, sayName } from './ranking.ts'
+import { Since } from './Since.tsx'
+import { SpotMap } from './SpotMap.tsx'
+import { SpotTrees } from './SpotTrees.tsx'
 import '../ground/ground.css'
 import './hotspots.css'
 
-const LISTED = 8
-const noVersion = { trees: '', ground: '' }
-const CLOSE_ZOOM = 17.4
+const FIRST = 8
+const MORE = 50
 
-/** Where falls would meet people: zones on a list and on the map, in step. */
+/** Where falls would meet people: zones and cells on a list and on the map, in step. */
 export default function HotspotsPage() {
-  const found = useHotspots()
-  const view = useMapView()
-  if (found.error || view.error)
+  const [words, setWords] = useSearchParams()
+  const asked = questionOf(words)
+  const [view, setView] = useState<Bounds | null>(null)
+  const [onlyHere, setOnlyHere] = useState(false)
+  const [limit, setLimit] = useState(FIRST)
+  const within = useSettled(onlyHere ? view : null)
+  const question: SpotQuestion = { ...asked, within }
+  const found = useHotspots(question, limit)
+  const ground = useMapView()
+  if (found.error || ground.error)
     return (
       <div className="page">
         <ErrorNote
           title="The zones cannot be ranked."
-          error={found.error ?? view.error}
+          error={found.error ?? ground.error}
           action={
-            <Button kind="do" onPress={() => Promise.all([found.refetch(), view.refetch()])}>
+            <Button kind="do" onPress={() => Promise.all([found.refetch(), ground.refetch()])}>
               Try again
             </Button>
           }
         />
       </div>
     )
-  if (!found.data || !view.data) return <Loading>Ranking the zones.</Loading>
+  if (!found.data || !ground.data) return <Loading>Ranking the zones.</Loading>
+  const open = Object.keys(wordsOf(asked)).length === 0 && !onlyHere
+  if (found.data.total === 0 && open && !found.data.behind)
+    return (
+      <div className="page">
+        <h1>Where falls would meet people</h1>
+        <Empty
+          title="No fall meets a zone yet."
+          action={
+            <LinkButton to="/ground" kind="do">
+              Draw a target zone
+            </LinkButton>
+          }
+        >
+          Zones that people use and trees that reach them are ranked here.
+        </Empty>
+      </div>
+    )
   return (
-    <div className="hotspots-page">
-      {found.data.zones.length === 0 ? (
-        <div className="page">
-          <h1>Where falls would meet people</h1>
-          <Empty
-            title="No fall meets a zone yet."
-            action={
-              <LinkButton to="/ground" kind="do">
-                Draw a target zone
-              </LinkButton>
-            }
-          >
-            Zones that people use and trees that reach them are ranked here.
-          </Empty>
-        </div>
-      ) : (
-        <Desk zones={found.data.zones} computedAt={found.data.computedAt} bounds={view.data.bounds} />
-      )}
-    </div>
+    <Desk
+      list={found.data}
+      question={question}
+      ground={ground.data}
+      chosenId={words.get('spot')}
+      onlyHere={onlyHere}
+      onAsk={(next) => setWords(wordsOf(next), { replace: true })}
+      onChoose={(id) => setWords({ ...wordsOf(asked), spot: id }, { replace: true })}
+      onOnlyHere={setOnlyHere}
+      onView={setView}
+      more={limit === FIRST ? () => setLimit(MORE) : () => setLimit(FIRST)}
+      isLong={limit !== FIRST}
+    />
   )
 }
 
-interface DeskProps {
-  zones: Parameters<typeof ranked>[0]
-  computedAt: string | null
-  bounds: Bounds
+/** A value once it has stood still for a moment, so that a moving map does not ask at every step. */
+function useSettled<T>(value: T): T {
+  const [settled, setSettled] = useState(value)
+  useEffect(() => {
+    const timer = setTimeout(() => setSettled(value), 250)
+    return () => clearTimeout(timer)
+  }, [value])
+  return settled
 }
-function Desk({ zones, computedAt, bounds }: DeskProps) {
-  const [words, setWords] = useSearchParams()
-  const [basis, setBasis] = useState<Basis>('one')
-  const [all, setAll] = useState(false)
-  const order = useMemo(() => ranked(zones, basis), [zones, basis])
-  const axis = useMemo(() => axisOf(zones), [zones])
-  const asked = words.get('zone')
-  const chosen = order.find((spot) => spot.zone.id === asked) ?? order[0] ?? null
-  const first = order.slice(0, LISTED)
-  // A zone chosen on the map joins the list, so that list and map stay in step.
-  const listed = all ? order : chosen && !first.includes(chosen) ? [...first, chosen] : first
-  const choose = (id: string) => setWords({ zone: id }, { replace: true })
+
+interface DeskProps {
+  list: HotspotList
+  question: SpotQuestion
+  ground: MapView
+  chosenId: string | null
+  onlyHere: boolean
+  onAsk: Parameters<typeof Narrowing>[0]['onAsk']
+  onChoose(id: string): void
+  onOnlyHere(on: boolean): void
+  onView(bounds: Bounds): void
+  more(): void
+  isLong: boolean
+}
+function Desk({
+  list,
+  question,
+  ground,
+  chosenId,
+  onlyHere,
+  onAsk,
+  onChoose,
+  onOnlyHere,
+  onView,
+  more,
+  isLong,
+}: DeskProps) {
+  const [overId, setOver] = useState<string | null>(null)
+  const { spots, total, computedAt, behind } = list
+  const squares = useMemo(() => squaresOver(ground.bounds), [ground.bounds])
+  const axis = useMemo(() => axisOf(spots), [spots])
+  const chosen = spots.find((spot) => spot.id === chosenId) ?? spots[0] ?? null
+  const { of, basis } = question
   return (
     <div className="hotspots">
       <div className="hotspots-map">
         <h1>Where falls would meet people</h1>
         <p className="prose q">
-          Each number stands on its zone of the list. Dots are trees; a press on a zone or a row goes there.
+          Each number stands on its {of === 'zones' ? 'zone' : 'cell'} of the list. Dots are trees; a press on
+          the map or on a row goes there.
         </p>
-        <NumberedMap
-          bounds={bounds}
-          spots={listed}
-          chosenId={chosen?.zone.id ?? null}
-          goes={asked !== null}
-          onChoose={(id) => order.some((spot) => spot.zone.id === id) && choose(id)}
+        <SpotMap
+          bounds={ground.bounds}
+          spots={spots}
+          chosen={chosen}
+          overId={overId}
+          goes={chosenId !== null && !onlyHere}
+          onChoose={(id) => spots.some((spot) => spot.id === id) && onChoose(id)}
+          onOver={(id) => setOver(spots.some((spot) => spot.id === id) ? id : null)}
+          onView={onView}
         />
         <ul className="key" aria-label="Key to the map">
           {zoneKinds.map((kind) => (
@@ -108,108 +147,70 @@ function Desk({ zones, computedAt, bounds }: DeskProps) {
           ))}
         </ul>
       </div>
-      <aside className="hotspots-side" aria-label="The zones in order">
+      <aside className="hotspots-side" aria-label="The places in order">
         <Plate
-          title="Zones by people under a fall"
+          title={of === 'zones' ? 'Zones by what hangs over them' : 'Cells by what stands in them'}
           aside={computedAt ? `reckoned ${sayDate(computedAt.slice(0, 10), true)}` : null}
         >
-          <Words<Basis>
-            label="Ranked by"
-            value={basis}
-            options={[
-              { value: 'one', label: 'if the tree that bears most falls' },
-              { value: 'rated', label: 'all trees rated moderate or more' },
-            ]}
-            onChange={setBasis}
-          />
-          <HotspotTable
-            spots={listed}
-            basis={basis}
-            axis={axis}
-            chosenId={chosen?.zone.id ?? null}
-            onChoose={choose}
-          />
-          {order.length > LISTED ? (
-            <Button kind="quiet" onPress={() => setAll(!all)}>
-              {all ? `Only the first ${LISTED}` : `All ${order.length} zones`}
-            </Button>
+          <Narrowing asked={question} onlyHere={onlyHere} onAsk={onAsk} onOnlyHere={onOnlyHere} />
+          {behind ? (
+            <p className="s" role="status">
+              Many figures have just changed and are still being ranked; this list renews itself.
+            </p>
           ) : null}
-          <p className="s q prose">
-            Under a name stands its worst rated tree, and how many more over the zone are rated moderate or
-            more. Each bar runs from the least to the most over what may turn the fall; the gap is the mean.
-            It says who would be under a fall, not whether one comes. On a road: under it only, driving into
-            it is counted apart.
-          </p>
+          {spots.length === 0 ? (
+            <p className="q hotspot-none">Nothing here has people under a fall by this reckoning.</p>
+          ) : (
+            <HotspotTable
+              spots={spots}
+              basis={basis}
+              axis={axis}
+              squares={squares}
+              chosenId={chosen?.id ?? null}
+              overId={overId}
+              onChoose={onChoose}
+              onOver={setOver}
+            />
+          )}
+          <div className="row c wrap hotspot-presses">
+            {total > FIRST ? (
+              <Button kind="quiet" onPress={more}>
+                {isLong
+                  ? `Only the first ${FIRST}`
+                  : total <= MORE
+                    ? `All ${total}`
+                    : `The first ${MORE} of ${total.toLocaleString('en-GB')}`}
+              </Button>
+            ) : null}
+            <LinkButton className="sp" to={`/hotspots/paper?${new URLSearchParams(wordsOf(question))}`}>
+              For paper
+            </LinkButton>
+            <a className="press press-plain" href={fileAddress(question, 'csv')} download>
+              CSV
+            </a>
+            <a className="press press-plain" href={fileAddress(question, 'geojson')} download>
+              GeoJSON
+            </a>
+          </div>
+          <p className="s q prose">{explained(question)}</p>
         </Plate>
-        {chosen ? <ZoneTrees spot={chosen} /> : null}
+        {chosen ? <SpotTrees spot={chosen} basis={basis} name={sayName(chosen, squares)} /> : null}
+        <Since list={list} basis={basis} today={ground.today} squares={squares} />
         <Standing />
       </aside>
     </div>
   )
 }
 
-interface NumberedMapProps {
-  bounds: Bounds
-  spots: DeskProps['zones']
-  chosenId: string | null
-  /** A person chose the zone, so the map goes there; at first it shows the whole ground. */
-  goes: boolean
-  onChoose(id: string): void
-}
-function NumberedMap({ bounds, spots, chosenId, goes, onChoose }: NumberedMapProps) {
-  const ground = useGround()
-  const version = useTilesVersion()
-  const features = useGroundFeatures(bounds)
-  const port = useRef<MapPort | null>(null)
-  const [ready, setReady] = useState(false)
-  const chosen = spots.find((spot) => spot.zone.id === chosenId)?.zone.place ?? null
-  const start = useMemo(() => aroundSpots(spots, bounds), [spots, bounds])
-  useEffect(() => {
-    if (ready && goes && chosen) port.current?.goTo(chosen, CLOSE_ZOOM)
-  }, [ready, goes, chosen])
-  const known = version.data ?? (version.error ? noVersion : null)
-  const picture = useMemo(
-    () => ({
-      ...plainPicture(ground, known ?? noVersion),
-      dotsOnly: true,
-      selectedZoneId: chosenId,
-      features: features.data ?? null,
-      extra: {
-        type: 'FeatureCollection' as const,
-        features: spots.map((spot) => ({
-          type: 'Feature' as const,
-          geometry: { type: 'Point' as const, coordinates: spot.zone.place },
-          properties: {
-            kind: 'zone-number' as const,
-            label: String(spot.rank),
-            firm: spot.zone.id === chosenId,
-          },
-        })),
-      },
-    }),
-    [ground, known, spots, chosenId, features.data],
-  )
-  return (
-    <div className="hotspots-frame">
-      {known ? (
-        <GroundMap
-          label="Map with a number on each zone of the list. The list beside it says the same in words."
-          ground={bounds}
-          start={start}
-          picture={picture}
-          ref={port}
-          onIdle={() => setReady(true)}
-          onPickZone={(zone) => onChoose(zone.id)}
-        />
-      ) : null}
-    </div>
-  )
-}
-
-/** The numbered places with a margin, so that the first look shows them all. */
-function aroundSpots(spots: DeskProps['zones'], ground: Bounds): Bounds {
-  const box = boundsOf({ type: 'MultiPoint', coordinates: spots.map((spot) => [...spot.zone.place]) })
-  if (!box) return ground
-  const margin = 0.0008
-  return [box[0] - margin, box[1] - margin, box[2] + margin, box[3] + margin]
-}
+const explained = ({ of, basis }: SpotQuestion) =>
+  `${
+    of === 'cells'
+      ? 'A cell is a square of about a hundred metres; the figure of a tree in it is over all zones it may meet. '
+      : ''
+  }Under a name stands ${
+    basis === 'one' ? 'the tree that bears most' : 'its worst rated tree'
+  }, and how many more over it are rated moderate or more. Each bar runs from the least to the most over what may turn the fall of the tree that bears most; the gap is the mean. It says who would be under a fall, not whether one comes.${
+    basis === 'rated'
+      ? ' The sum adds trees as if each fell once; it is for ranking, not a number of people.'
+      : ''
+  }`

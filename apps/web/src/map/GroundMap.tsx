@@ -34,13 +34,15 @@ export interface GroundMapProps {
   start?: Bounds
   picture: MapPicture
   tool?: MapTool
-  /** What `edit-zone` starts from. */
+  /** What `edit-zone` or `carry-zone` starts from. */
   held?: Feature
   /** No neat line and no letters: for maps that fill a phone. */
   compact?: boolean
   onPickTree?: MapEvents['pickTree']
   onPickZone?: MapEvents['pickZone']
+  onPickArea?: MapEvents['pickArea']
   onPickNothing?: MapEvents['pickNothing']
+  onOver?: MapEvents['over']
   onDrawn?: MapEvents['drawn']
   onRefused?: MapEvents['refused']
   onMeasured?: MapEvents['measured']
@@ -77,7 +79,9 @@ export function GroundMap(props: GroundMapProps) {
       },
       pickTree: (tree) => now().onPickTree?.(tree),
       pickZone: (zone) => now().onPickZone?.(zone),
+      pickArea: (label) => now().onPickArea?.(label),
       pickNothing: () => now().onPickNothing?.(),
+      over: (what) => now().onOver?.(what),
       drawn: (t, geometry) => now().onDrawn?.(t, geometry),
       refused: (t, sentence) => now().onRefused?.(t, sentence),
       measured: (metres) => now().onMeasured?.(metres),

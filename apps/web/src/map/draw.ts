@@ -18,6 +18,7 @@ const modeOf: Partial<Record<MapTool, string>> = {
   measure: 'linestring',
   'draw-zone': 'polygon',
   'edit-zone': 'select',
+  'carry-zone': 'carry',
 }
 const crossing = 'The outline crosses itself. Draw it so that no side meets another.'
 
@@ -91,6 +92,17 @@ export class DrawingHand {
           },
           allowManualDeselection: false,
         }),
+        new TerraDrawSelectMode({
+          modeName: 'carry',
+          styles: {
+            selectedPolygonColor: ink,
+            selectedPolygonFillOpacity: 0.18,
+            selectedPolygonOutlineColor: ink,
+            selectedPolygonOutlineWidth: 2.6,
+          },
+          flags: { polygon: { feature: { draggable: true } } },
+          allowManualDeselection: false,
+        }),
       ],
     })
     this.hand.on('finish', (id, context) => this.finished(id, context.action))
@@ -111,15 +123,17 @@ export class DrawingHand {
     if (!this.hand.enabled) this.hand.start()
     this.hand.clear()
     this.hand.setMode(mode)
-    if (tool === 'edit-zone') this.edit(from)
+    if (tool === 'edit-zone' || tool === 'carry-zone') this.hold(tool, from)
   }
 
-  private edit(from?: Feature): void {
+  private hold(tool: MapTool, from?: Feature): void {
     const geometry = from?.geometry
     if (geometry?.type !== 'Polygon' || geometry.coordinates.length > 1) {
       this.tell.refused(
-        'edit-zone',
-        'This zone has parts or a hole, which cannot be edited by hand here. Draw its parts as zones of their own, or bring the outline in as a file.',
+        tool,
+        tool === 'carry-zone'
+          ? 'This zone has parts or a hole, which cannot be carried by hand here. Type how far and which way.'
+          : 'This zone has parts or a hole, which cannot be edited by hand here. Draw its parts as zones of their own, or bring the outline in as a file.',
       )
       return
     }
@@ -133,7 +147,7 @@ export class DrawingHand {
     ])
     if (!answer?.valid || answer.id === undefined) {
       this.tell.refused(
-        'edit-zone',
+        tool,
         `This outline cannot be edited by hand here${answer && 'reason' in answer && answer.reason ? `: ${answer.reason}` : ''}. It is kept as it was.`,
       )
       return
@@ -152,6 +166,11 @@ export class DrawingHand {
   }
 
   private finished(id: string | number, action: string): void {
+    if (this.tool === 'carry-zone' && action === 'dragFeature') {
+      const carried = this.hand.getSnapshotFeature(id)
+      if (carried) this.tell.drawn('carry-zone', carried.geometry as Geometry)
+      return
+    }
     if (action !== 'draw') return
     const feature = this.hand.getSnapshotFeature(id)
     if (!feature || this.tool === 'measure') return

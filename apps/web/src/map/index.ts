@@ -4,6 +4,7 @@ export { passes } from './filter.ts'
 export { GroundMap } from './GroundMap.tsx'
 export { plainPicture } from './picture.ts'
 export type {
+  ExtraFeature,
   MapPicture,
   MapPort,
   MapTool,
@@ -12,4 +13,4 @@ export type {
   SelectedTree,
   TreeFilter,
 } from './port.ts'
-export { type Bounds, squaresOver } from './squares.ts'
+export { type Bounds, type Squares, squaresOver } from './squares.ts'

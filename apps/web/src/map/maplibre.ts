@@ -22,6 +22,7 @@ setWorkerUrl(workerUrl)
 
 const pickable = ['marks', 'dots', 'remains'] as const
 const zoneLayers = ['zones', 'zones-under'] as const
+const areaLayers = ['area-beds'] as const
 const collection = (features: Feature[]): FeatureCollection => ({ type: 'FeatureCollection', features })
 const feature = (geometry: Geometry, properties: Record<string, unknown> = {}): Feature => ({
   type: 'Feature',
@@ -40,6 +41,8 @@ export class MapLibrePort implements MapPort {
   private held: Feature | undefined
   private points: Position[] = []
   private zonesNamed = ''
+  private overArea: string | null = null
+  private overZone: string | null = null
   private closed = false
 
   async open(
@@ -284,9 +287,14 @@ export class MapLibrePort implements MapPort {
       return
     }
     if (this.tool !== 'move' || !this.map) return
-    const tree = this.nearest(at)
+    const tree = this.shown?.dotsOnly ? null : this.nearest(at)
     if (tree) {
       this.tell?.pickTree(tree)
+      return
+    }
+    const [area] = this.map.queryRenderedFeatures(at, { layers: [...areaLayers] })
+    if (area) {
+      this.tell?.pickArea(String(area.properties.label))
       return
     }
     const [zone] = this.map.queryRenderedFeatures(at, { layers: [...zoneLayers] })
@@ -322,9 +330,20 @@ export class MapLibrePort implements MapPort {
 
   private hover(at: [number, number]): void {
     if (this.tool !== 'move' || !this.map) return
-    const over =
-      this.map.queryRenderedFeatures(at, { layers: [...pickable, ...zoneLayers, 'cells'] }).length > 0
-    this.map.getCanvas().style.cursor = over ? 'pointer' : ''
+    const under = this.map.queryRenderedFeatures(at, {
+      layers: [...pickable, ...areaLayers, ...zoneLayers, 'cells'],
+    })
+    this.map.getCanvas().style.cursor = under.length > 0 ? 'pointer' : ''
+    const nameOf = (layers: readonly string[], name: string) => {
+      const found = under.find(({ layer }) => layers.includes(layer.id))
+      return found ? String(found.properties[name]) : null
+    }
+    const area = nameOf(areaLayers, 'label')
+    const zoneId = nameOf(zoneLayers, 'id')
+    if (area === this.overArea && zoneId === this.overZone) return
+    this.overArea = area
+    this.overZone = zoneId
+    this.tell?.over(area || zoneId ? { area, zoneId } : null)
   }
 
   private tellView(): void {

@@ -4,7 +4,15 @@ import type { Ground } from '../look/ground.ts'
 import type { Bounds } from './squares.ts'
 
 /** What a person is doing with the map. */
-export type MapTool = 'move' | 'lasso' | 'measure' | 'draw-zone' | 'edit-zone' | 'add-tree' | 'move-tree'
+export type MapTool =
+  | 'move'
+  | 'lasso'
+  | 'measure'
+  | 'draw-zone'
+  | 'edit-zone'
+  | 'carry-zone'
+  | 'add-tree'
+  | 'move-tree'
 
 /** Which trees stand as marks; the rest become dots. Every part narrows; an absent part does not. */
 export interface TreeFilter {
@@ -70,9 +78,12 @@ export interface MapPicture {
   /** Show all trees as dots only (the hotspots' map). */
   dotsOnly?: boolean
 }
-/** `contour` is a line with its level; `zone-number` a point with its rank; `place` a point with a word. */
+/**
+ * `contour` is a line with its level; `zone-number` a point with its rank; `place` a point with a word; `cell` an area that can
+ * be pressed, by its label; `was` and `would` outlines as they stand and as they would.
+ */
 export interface ExtraFeature {
-  kind: 'contour' | 'zone-number' | 'place'
+  kind: 'contour' | 'zone-number' | 'place' | 'cell' | 'was' | 'would'
   label: string
   firm?: boolean
 }
@@ -91,7 +102,11 @@ export interface MapEvents {
   view(state: ViewState): void
   pickTree(tree: MapTree): void
   pickZone(zone: { id: string; kind: ZoneKind; name: string }): void
+  /** An area of `extra` was pressed; its label. */
+  pickArea(label: string): void
   pickNothing(): void
+  /** What lies under the hand of a mouse: the label of an area of `extra`, or a zone. */
+  over(what: { area: string | null; zoneId: string | null } | null): void
   /** A person finished drawing with the tool in hand. */
   drawn(tool: MapTool, geometry: Geometry): void
   /** What was drawn or given cannot be used; the sentence says why. */
@@ -112,7 +127,7 @@ export interface MapPort {
     tell: MapEvents,
   ): Promise<void>
   show(picture: MapPicture): void
-  /** Takes a tool in hand. `edit-zone` and `move-tree` need what they start from. */
+  /** Takes a tool in hand. `edit-zone`, `carry-zone` and `move-tree` need what they start from. */
   take(tool: MapTool, from?: Feature): void
   /** Puts a point of the drawing in hand at the middle of the map; for the keyboard. */
   pointAtMiddle(): void

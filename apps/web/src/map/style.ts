@@ -346,6 +346,7 @@ function overlayLayers(ground: Ground, c: Palette): LayerSpecification[] {
       source: 'fall',
       paint: { 'line-color': c.ink, 'line-width': 1.2, 'line-dasharray': [5, 2.5] },
     },
+    ...areaLayers(ground, c),
     contour('contours', false),
     contour('contours-firm', true),
     {
@@ -362,6 +363,58 @@ function overlayLayers(ground: Ground, c: Palette): LayerSpecification[] {
       paint: { 'text-color': c.contour, 'text-halo-color': c.paper, 'text-halo-width': 2 },
     },
     ...routeLayers(c),
+  ]
+}
+
+/** Areas of a page: cells that can be pressed, and outlines before and after a change. */
+function areaLayers(ground: Ground, c: Palette): LayerSpecification[] {
+  const of = (kind: string): ExpressionSpecification => ['==', ['get', 'kind'], kind]
+  const firmElse = <T>(firmly: T, other: T) => ['case', ['==', ['get', 'firm'], true], firmly, other] as never
+  const bed = (kind: string): LayerSpecification => ({
+    id: `area-bed-${kind}`,
+    type: 'line',
+    source: 'extra',
+    filter: of(kind),
+    paint: { 'line-color': c.paper, 'line-width': 4, 'line-opacity': 0.85 },
+  })
+  return [
+    {
+      id: 'area-beds',
+      type: 'fill',
+      source: 'extra',
+      filter: of('cell'),
+      paint: { 'fill-color': c.accent, 'fill-opacity': firmElse(0.22, 0.09) },
+    },
+    {
+      id: 'area-edges',
+      type: 'line',
+      source: 'extra',
+      filter: of('cell'),
+      paint: { 'line-color': c.accent, 'line-width': firmElse(2.6, 1) },
+    },
+    bed('was'),
+    {
+      id: 'area-was',
+      type: 'line',
+      source: 'extra',
+      filter: of('was'),
+      paint: { 'line-color': c['ink-2'], 'line-width': 1.4, 'line-dasharray': [4, 3] },
+    },
+    {
+      id: 'area-would',
+      type: 'fill',
+      source: 'extra',
+      filter: of('would'),
+      paint: { 'fill-pattern': `hatch/${ground}` },
+    },
+    bed('would'),
+    {
+      id: 'area-would-edge',
+      type: 'line',
+      source: 'extra',
+      filter: of('would'),
+      paint: { 'line-color': c.accent, 'line-width': 2.2 },
+    },
   ]
 }
 
@@ -517,8 +570,13 @@ function topLayers(c: Palette): LayerSpecification[] {
         'text-font': firm,
         'text-size': 13,
         'text-allow-overlap': true,
+        'symbol-sort-key': ['case', ['==', ['get', 'firm'], true], 1, 0],
       },
-      paint: { 'text-color': c.ink, 'text-halo-color': c.paper, 'text-halo-width': 4 },
+      paint: {
+        'text-color': ['case', ['==', ['get', 'firm'], true], c.paper, c.ink],
+        'text-halo-color': ['case', ['==', ['get', 'firm'], true], c.ink, c.paper],
+        'text-halo-width': 4,
+      },
     },
     {
       id: 'lasso-area',
