@@ -64,6 +64,8 @@ export {
 } from './occupancy.ts'
 export { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
 export { type FailingPart, type FallingPart, fallingPartOf } from './scenario.ts'
+// all that a page says of one tree
+export type { ShelterFacts } from './shelter-facts.ts'
 export {
   outlineAt,
   reachOf,
@@ -76,4 +78,12 @@ export {
 export { planShare, type Slope, slidesOn } from './slope.ts'
 // what falls
 export { type CrownRadii, type FallingTree, fallingTreeOf, heightFromStemM } from './tree.ts'
+export {
+  type PartUnder,
+  type ScenarioOnRecord,
+  type TreeOnGround,
+  type Under,
+  underOf,
+  type ZoneFacts,
+} from './under.ts'
 export type { ZoneAround } from './zone.ts'

@@ -33,7 +33,7 @@ const about = {
   treeAlong: 240,
   sites: 28_000,
   tree: 11_000,
-  exposure: 9000,
+  exposure: 18_000,
   zones: 9000,
   probes: 1700,
   treesTile: 20_000,
@@ -52,7 +52,9 @@ export function dayFiles(date: string, stops: number, zones: number, treesAlong:
   return [
     file('day', `/today?date=${date}`, about.day + stops * about.stop),
     file('day', '/zones', about.day + zones * about.zone),
-    ...['/map/view', '/tiles/version', '/policy', '/crews'].map((at) => file('day', at, about.day)),
+    ...['/map/view', '/tiles/version', '/policy', '/exposure-policy', '/crews'].map((at) =>
+      file('day', at, about.day),
+    ),
     file('day', '/sites', about.sites),
     file('day', `/days/${date}/trees`, about.day + treesAlong * about.treeAlong),
   ]

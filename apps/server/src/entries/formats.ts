@@ -21,6 +21,8 @@ const steps: Record<number, (kind: string, body: unknown) => unknown> = {
   },
   // Form 3: a photo may be a copy of another.
   2: (kind, body) => (kind === 'photo' ? withMissing({ copyOf: null, copyKind: null })(body) : body),
+  // Form 4: a tree may say how the ground falls, and a scenario how large its limb is. Left out of a change they stay as they are.
+  3: (_, body) => body,
 }
 
 /** A body in the present form. Each step adds what the older form could not say, as not said. */

@@ -43,6 +43,7 @@ describe('entries of older forms', () => {
 
   it('leaves the present form and what is no record as they are', () => {
     const body = { visit: 'none', steps: 4 }
+    expect(upgraded(4, 'closing', body)).toBe(body)
     expect(upgraded(3, 'closing', body)).toBe(body)
     for (const odd of [null, 'x', 7, [], { visit: 'none' }, { steps: 4 }, { steps: [null, 3] }])
       for (const kind of ['closing', 'visit-draft', 'photo'])

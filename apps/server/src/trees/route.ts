@@ -25,6 +25,7 @@ import { worksOfTree } from '../works/queries.ts'
 import { treeLine, withLateness } from './line.ts'
 import { dueById, findTrees, treeById } from './queries.ts'
 import { addTree, changeTree } from './service.ts'
+import { underView } from './under.ts'
 
 const list = (text: string | undefined) => text?.split(',').filter(Boolean)
 const filter = z.object({
@@ -151,14 +152,21 @@ export const trees = (deps: Deps) => {
         tags: ['trees'],
         summary: 'Who is under it, if it fails',
         request: idParam,
-        responses: answers(z.object({ exposure: z.any().nullable() })),
+        responses: answers(z.object({ exposure: z.any().nullable(), under: z.any().nullable() })),
       }),
       async (c) => {
         const { organisation } = c.get('person')
         const { id } = c.req.valid('param')
         const found =
           (await treeById(db, organisation.id, id)) ?? refuse('unknown', 'id', 'There is no such tree.')
-        return c.json({ exposure: await exposureView(db, organisation.id, id, found.position) }, 200)
+        const [rating] = await ratingsOfTree(db, organisation.id, id)
+        return c.json(
+          {
+            exposure: await exposureView(db, organisation.id, id, found.position),
+            under: await underView(db, organisation.id, found, rating ?? null),
+          },
+          200,
+        )
       },
     )
     .openapi(

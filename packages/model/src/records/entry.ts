@@ -113,7 +113,7 @@ export const entryEnvelope = z.object({
 export type EntryEnvelope = z.infer<typeof entryEnvelope>
 
 /** The form of batches and entries that this program writes. Older ones are read for as long as a device may bring them. */
-export const entryFormat = 3
+export const entryFormat = 4
 export const oldestEntryFormat = 1
 export const batchLimits = { entries: 50, pieceBytes: 1_048_576 } as const
 

@@ -35,6 +35,21 @@ export const scenario = z.object({
   description: text(400).describe('one sentence: what fails and where it falls'),
   failure: z.enum(failureWords),
   knownBearingDeg: bearingDeg.nullable(),
+  lengthM: z.number().gt(0).max(60).nullable().optional().describe('of a limb; from the crown unless said'),
+  diameterCm: z
+    .number()
+    .gt(0)
+    .max(400)
+    .nullable()
+    .optional()
+    .describe('of a limb at its union; from the stem unless said'),
+  reachM: z
+    .number()
+    .gt(0)
+    .max(200)
+    .nullable()
+    .optional()
+    .describe("of a stem from the tree's foot; the whole height unless said, and never less"),
   targets: z.array(scenarioTarget).max(40),
 })
 export type Scenario = z.infer<typeof scenario>

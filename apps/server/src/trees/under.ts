@@ -1,0 +1,44 @@
+import type { Session } from '@underbough/db'
+import { fallingTreeOn, searchM, type Under, underOf } from '@underbough/exposure'
+import type { Rating, Tree, Zone } from '@underbough/model'
+import { exposurePolicyOf } from '../policy/exposure.ts'
+import { siteById } from '../sites/queries.ts'
+import { zonesNearTree } from '../zones/queries.ts'
+
+/** A zone as a page about a tree names it. */
+export type ZoneNamed = Pick<
+  Zone,
+  'id' | 'name' | 'kind' | 'valueAtStake' | 'occupancyWord' | 'occupancy' | 'partOf'
+>
+
+/** Who is under a tree and under each part its rating says may fail, worked out from the records as they stand now. */
+export async function underView(
+  session: Session,
+  organisationId: string,
+  tree: Tree,
+  rating: Rating | null,
+): Promise<(Under & { policyEdition: number; named: ZoneNamed[] }) | null> {
+  const windRose = tree.siteId
+    ? ((await siteById(session, organisationId, tree.siteId))?.windRose ?? null)
+    : null
+  const falling = fallingTreeOn(tree, windRose)
+  if (!falling) return null
+  const { edition, policy } = await exposurePolicyOf(session, organisationId)
+  const zones = await zonesNearTree(session, organisationId, tree.id, searchM(falling, policy))
+  const under = underOf(tree, windRose, zones, rating?.scenarios ?? [], policy)
+  return (
+    under && {
+      ...under,
+      policyEdition: edition,
+      named: zones.map(({ id, name, kind, valueAtStake, occupancyWord, occupancy, partOf }) => ({
+        id,
+        name,
+        kind,
+        valueAtStake,
+        occupancyWord,
+        occupancy,
+        partOf,
+      })),
+    }
+  )
+}

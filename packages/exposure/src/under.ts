@@ -1,0 +1,113 @@
+import type { Position } from '@underbough/model'
+import {
+  distanceToZoneM,
+  exposureAround,
+  fallingTreeOn,
+  hoursOfZones,
+  searchM,
+  type ZoneOnGround,
+  zonesAround,
+} from './around.ts'
+import {
+  type Exposure,
+  exposureOf,
+  exposureOfScenario,
+  type TreeExposure,
+  type ZoneExposure,
+} from './exposure.ts'
+import type { ExposureFlag } from './flags.ts'
+import { chancePresent, meanPeople } from './occupancy.ts'
+import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
+import type { FailingPart } from './scenario.ts'
+import { type ShelterFacts, shelterFactsOf } from './shelter-facts.ts'
+import { silhouetteReachM } from './silhouette.ts'
+
+/** A tree's record, as far as it bears on who is under it. */
+export type TreeOnGround = Parameters<typeof fallingTreeOn>[0] & { position: Position }
+
+/** A failing part of the rating in force. */
+export type ScenarioOnRecord = FailingPart & { id: string }
+
+/** What a zone's record says that a reader needs beside its figures. */
+export interface ZoneFacts {
+  id: string
+  /** Mean over the year. */
+  meanPeople: number
+  /** Share of hours somebody is there; 1 for a structure. */
+  shareOfHours: number
+  groupSize: number | null
+  partOf: string | null
+}
+
+/** Figures of one failing part of the rating. */
+export interface PartUnder {
+  scenarioId: string
+  reachM: number
+  zones: ZoneExposure[]
+  joint: Exposure
+  flags: ExposureFlag[]
+}
+
+/** All that a page says about who is under one tree. Everything is given that it fails. */
+export interface Under {
+  whole: TreeExposure
+  /** People within the outline if no building stopped anything; null where none could. */
+  peopleUnsheltered: number | null
+  shelters: ShelterFacts[]
+  zones: ZoneFacts[]
+  parts: PartUnder[]
+}
+
+/**
+ * Who is under a tree and under each part that its rating says may fail, from the records alone. `zones` of any number, near and
+ * far. Null where nothing stands that could fall.
+ */
+export function underOf(
+  tree: TreeOnGround,
+  windRose: readonly number[] | null,
+  zones: readonly ZoneOnGround[],
+  scenarios: readonly ScenarioOnRecord[],
+  policy: ExposurePolicy = defaultExposurePolicy,
+): Under | null {
+  const falling = fallingTreeOn(tree, windRose)
+  if (!falling) return null
+  const at = tree.position
+  const within = searchM(falling, policy)
+  const near = zones.filter((zone) => distanceToZoneM(at, zone.geometry) <= within)
+  const hours = hoursOfZones(near)
+  const whole = exposureAround(falling, at, near, hours, policy)
+  const around = zonesAround(at, near, hours)
+  const shelters = shelterFactsOf(
+    whole.silhouette,
+    falling.stemDiameterCm,
+    around.map((zone, i) => ({
+      ...zone,
+      heightM: near[i]!.shelterHeightM ?? null,
+      class: near[i]!.shelterClass ?? null,
+    })),
+    policy,
+  )
+  const stops = shelters.some(({ does }) => does === 'stops' || does === 'overhangs')
+  const bare = around.map((zone) => ({ ...zone, shelter: null }))
+  return {
+    whole,
+    peopleUnsheltered: stops ? exposureOf(falling, bare, policy).joint.people.mean : null,
+    shelters,
+    zones: near.map((zone) => ({
+      id: zone.id,
+      meanPeople: meanPeople(hours.get(zone.id)!),
+      shareOfHours: zone.staticTarget ? 1 : chancePresent(hours.get(zone.id)!, zone.groupSize ?? 1),
+      groupSize: zone.groupSize ?? null,
+      partOf: zone.partOf,
+    })),
+    parts: scenarios.map((scenario): PartUnder => {
+      const {
+        silhouette,
+        zones: figures,
+        joint,
+        flags,
+      } = exposureOfScenario(falling, scenario, around, policy)
+      return { scenarioId: scenario.id, reachM: silhouetteReachM(silhouette), zones: figures, joint, flags }
+    }),
+  }
+}
