@@ -95,23 +95,6 @@ export const SEARCH_BEYOND_M = 1
 export const searchM = (tree: FallingTree, policy: ExposurePolicy = defaultExposurePolicy): number =>
   reachOf(tree, policy) * (tree.brittle ? Math.max(1, policy.scatter.beyond) : 1) + SEARCH_BEYOND_M
 
-/**
- * Who is under one tree, from zones of any number near and far: those within its reach are chosen as the office chooses them.
- * For a device without signal; null where nothing stands that could fall.
- */
-export function exposureHere(
-  tree: Parameters<typeof fallingTreeOn>[0] & { position: Position },
-  windRose: readonly number[] | null,
-  zones: readonly ZoneOnGround[],
-  policy: ExposurePolicy = defaultExposurePolicy,
-): TreeExposure | null {
-  const falling = fallingTreeOn(tree, windRose)
-  if (!falling) return null
-  const within = searchM(falling, policy)
-  const near = zones.filter((zone) => distanceToZoneM(tree.position, zone.geometry) <= within)
-  return exposureAround(falling, tree.position, near, hoursOfZones(near), policy)
-}
-
 /** Where the tree lies if it falls on its likeliest bearing: that bearing in degrees, and a ring of longitude and latitude. */
 export function likeliestOutline(
   tree: FallingTree,

@@ -4,7 +4,6 @@
 export {
   distanceToZoneM,
   exposureAround,
-  exposureHere,
   fallingTreeOn,
   hoursOfZones,
   likeliestOutline,

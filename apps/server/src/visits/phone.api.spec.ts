@@ -1,5 +1,5 @@
 import { randomUUID } from 'node:crypto'
-import { exposureHere, type ZoneOnGround } from '@underbough/exposure'
+import { underOf, type ZoneOnGround } from '@underbough/exposure'
 import {
   blankTree,
   changeWords,
@@ -48,6 +48,8 @@ const treeOf = (d: Draws, i: number) =>
     heightM: d.chance(0.8) ? Math.round(d.between(6, 30)) : null,
     crownRadiiM: d.chance(0.6) ? { n: 5, e: Math.round(d.between(2, 8)), s: 4, w: 3 } : null,
     lean: d.chance(0.4) ? { bearingDeg: Math.round(d.between(0, 359)), angleDeg: 6 } : null,
+    deadOrBrittle: d.chance(0.2),
+    slope: d.chance(0.2) ? { downhillBearingDeg: 40, angleDeg: Math.round(d.between(2, 30)) } : null,
     status: d.chance(0.85) ? 'standing' : d.one(treeStatuses),
   })
 
@@ -191,7 +193,7 @@ describe.each(databases)('a phone without signal and the office, on %s', (kind) 
       await harness.deps.jobs.idle()
       const { exposure } = (await officer('GET', `/trees/${tree.id}/exposure`)).body
       const around = (await inspector('GET', `/trees/${tree.id}/zones`)).body.zones
-      const here = exposureHere(tree, null, around)
+      const here = underOf(tree, null, around, [])?.whole ?? null
       expect(here === null).toBe(exposure === null)
       for (const zone of exposure?.zones ?? []) {
         const mine = here!.zones.find((one) => one.id === zone.zoneId)!

@@ -8,6 +8,7 @@ import { type Here, remember, signOutHere, whoIsHere } from './here.ts'
 import { Refused } from './problem.ts'
 import type {
   DueStrip,
+  ExposureEditions,
   Job,
   MapView,
   Me,
@@ -18,6 +19,7 @@ import type {
   TreeExposureView,
   TreeRow,
   TreeWhole,
+  UnderView,
   UrgentCall,
   Zone,
   ZoneRow,
@@ -139,8 +141,17 @@ export const useTreeExposure = (id: string | null) =>
   useQuery({
     queryKey: ['tree', id, 'exposure'],
     queryFn: () =>
-      api.get<{ exposure: TreeExposureView | null }>(`/trees/${id}/exposure`).then((a) => a.exposure),
+      api
+        .get<{ exposure: TreeExposureView | null; under?: UnderView | null }>(`/trees/${id}/exposure`)
+        .then(({ exposure, under }) => exposure && { ...exposure, under: under ?? null }),
     enabled: id !== null,
+  })
+/** What exposure assumes in this organisation. */
+export const useExposurePolicy = () =>
+  useQuery({
+    queryKey: ['exposure-policy'],
+    queryFn: () => api.get<ExposureEditions>('/exposure-policy'),
+    staleTime: 300_000,
   })
 
 export const useZones = () =>

@@ -1,3 +1,4 @@
+import type { ExposurePolicy, Under } from '@underbough/exposure'
 import type {
   AreaGeometry,
   CivilDate,
@@ -78,6 +79,25 @@ export interface TreeExposureView {
   /** Where it lies if it falls on its likeliest bearing: a ring of longitude and latitude. */
   outline: Position[]
   outlineBearingDeg: number
+  /** The whole of it from the records as they stand, with the parts of the rating; absent where an older answer is kept. */
+  under?: UnderView | null
+}
+
+/** A zone as the page of a tree names it. */
+export type ZoneNamed = Pick<
+  Zone,
+  'id' | 'name' | 'kind' | 'valueAtStake' | 'occupancyWord' | 'occupancy' | 'partOf'
+>
+export interface UnderView extends Under {
+  policyEdition: number
+  named: ZoneNamed[]
+}
+
+/** What exposure assumes in this organisation: edition 0 is the starting figures. */
+export interface ExposureEditions {
+  edition: number
+  policy: ExposurePolicy
+  editions: { edition: number; reason: string; madeBy: string; madeAt: string }[]
 }
 
 /** A tree near the way of a day, as a phone keeps it to be found without signal. */

@@ -29,6 +29,7 @@ const zone = (id: string, eastM: number, occupancyWord: ZoneKept['occupancyWord'
   areaM2: 120,
   occupancy: { kind: 'class', word: occupancyWord, peopleWhenPresent: 2 },
   staticTarget: false,
+  valueAtStake: null,
   partOf: null,
   geometry: {
     type: 'Polygon',

@@ -1,24 +1,37 @@
 import {
-  exposureHere,
+  defaultExposurePolicy,
   fallingTreeOn,
   likeliestOutline,
   type TreeExposure,
+  underOf,
   type ZoneOnGround,
 } from '@underbough/exposure'
-import type { OccupancyWord, Tree, Zone } from '@underbough/model'
-import type { TreeExposureView, ZoneExposureView } from '../api/index.ts'
+import type { OccupancyWord, Scenario, Tree, Zone } from '@underbough/model'
+import type { ExposureEditions, TreeExposureView, ZoneExposureView } from '../api/index.ts'
 
 /** A zone with its outline, as the office answers it. */
-export type ZoneKept = ZoneOnGround & Pick<Zone, 'name' | 'kind' | 'occupancyWord' | 'updatedAt'>
+export type ZoneKept = ZoneOnGround &
+  Pick<Zone, 'name' | 'kind' | 'occupancyWord' | 'valueAtStake' | 'updatedAt'>
 
 /** What the office worked out, with the tree it was worked out for. */
-export type StoredExposure = TreeExposureView & { inputs?: { tree: { windRose?: readonly number[] | null } } }
+export type StoredExposure = TreeExposureView & {
+  inputs?: { tree: { windRose?: readonly number[] | null }; policyEdition?: number }
+}
+/** What exposure assumes, as far as this device knows it. */
+export type Assumed = Pick<ExposureEditions, 'edition' | 'policy'>
+const starting: Assumed = { edition: 0, policy: defaultExposurePolicy }
 
 /**
- * Whether the office's figures still speak of this tree and these zones: nothing that shapes the fall was put right on this device, and no
- * zone near was changed since.
+ * Whether the office's figures still speak of this tree and these zones: nothing that shapes the fall was put right on this device, no
+ * zone near was changed since, and no newer edition of what exposure assumes is known here.
  */
-export function isCurrent(stored: StoredExposure, tree: Tree, zones: readonly ZoneKept[]): boolean {
+export function isCurrent(
+  stored: StoredExposure,
+  tree: Tree,
+  zones: readonly ZoneKept[],
+  edition = 0,
+): boolean {
+  if ((stored.inputs?.policyEdition ?? edition) < edition) return false
   const before = stored.inputs?.tree
   if (before) {
     const now = fallingTreeOn(tree, before.windRose ?? null)
@@ -29,8 +42,8 @@ export function isCurrent(stored: StoredExposure, tree: Tree, zones: readonly Zo
 const sorted = (value: object | null) => value && Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1))
 
 /**
- * Who is under the tree: the office's figures while they are current, else worked out on this device from the zones it keeps. Null
- * where nothing stands that could fall.
+ * Who is under the tree and under each part that may fail: the office's figures while they are current, else worked out on this device
+ * from the zones it keeps. Null where nothing stands that could fall.
  */
 export function exposureOnPhone(
   stored: StoredExposure | null,
@@ -38,12 +51,15 @@ export function exposureOnPhone(
   windRose: readonly number[] | null,
   zones: readonly ZoneKept[],
   now: Date,
+  { edition, policy }: Assumed = starting,
+  scenarios: readonly Scenario[] = [],
 ): { exposure: TreeExposureView | null; reckonedHere: boolean } {
-  if (stored && isCurrent(stored, tree, zones)) return { exposure: stored, reckonedHere: false }
+  if (stored && isCurrent(stored, tree, zones, edition)) return { exposure: stored, reckonedHere: false }
   const rose = windRose ?? stored?.inputs?.tree.windRose ?? null
-  const figure = exposureHere(tree, rose, zones)
+  const under = underOf(tree, rose, zones, scenarios, policy)
   const falling = fallingTreeOn(tree, rose)
-  if (!figure || !falling) return { exposure: null, reckonedHere: true }
+  if (!under || !falling) return { exposure: null, reckonedHere: true }
+  const figure = under.whole
   return {
     exposure: {
       computedAt: now.toISOString(),
@@ -52,8 +68,9 @@ export function exposureOnPhone(
       flags: figure.flags,
       joint: figure.joint,
       density: figure.densityPerDeg,
-      ...likeliestOutline(falling, tree.position, figure.densityPerDeg),
+      ...likeliestOutline(falling, tree.position, figure.densityPerDeg, policy),
       zones: zonesOf(figure, zones),
+      under: { ...under, policyEdition: edition, named: [...zones] },
     },
     reckonedHere: true,
   }

@@ -4,6 +4,7 @@ import { useMemo, useState } from 'react'
 import {
   api,
   type TreeWhole,
+  useExposurePolicy,
   useMapView,
   useSites,
   useTree,
@@ -37,8 +38,9 @@ export function useGround(treeId: string): Fresh {
   const zones = useZones()
   const sites = useSites()
   const policy = usePolicy()
+  const assumed = useExposurePolicy()
   const view = useMapView()
-  const settled = [exposure, around, zones, sites, policy, view].every((query) => !query.isPending)
+  const settled = [exposure, around, zones, sites, policy, assumed, view].every((query) => !query.isPending)
   const { whole } = here
   const built = useMemo(() => {
     if (!whole || !settled) return null
@@ -48,7 +50,15 @@ export function useGround(treeId: string): Fresh {
     const under =
       around.data === undefined
         ? { exposure: exposure.data ?? null, reckonedHere: false }
-        : exposureOnPhone(exposure.data ?? null, whole.tree, rose, near, now)
+        : exposureOnPhone(
+            exposure.data ?? null,
+            whole.tree,
+            rose,
+            near,
+            now,
+            assumed.data,
+            whole.rating?.scenarios,
+          )
     const wordOf = { ...wordsOf(zones.data ?? []), ...wordsOf(near) }
     const words = new Map(Object.entries(wordOf))
     return {
@@ -64,6 +74,7 @@ export function useGround(treeId: string): Fresh {
     sites.data,
     exposure.data,
     policy.data,
+    assumed.data,
     organisation,
     now,
   ])
