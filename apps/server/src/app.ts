@@ -7,6 +7,7 @@ import { crews } from './crews/route.ts'
 import { days } from './days/route.ts'
 import { due } from './due/route.ts'
 import { entries } from './entries/route.ts'
+import { estimate } from './estimate/route.ts'
 import { groundFeatures } from './ground-features/route.ts'
 import { hotspots } from './hotspots/route.ts'
 import { apiPage } from './http/api-page.ts'
@@ -30,6 +31,7 @@ import { trees } from './trees/route.ts'
 import { uploads } from './uploads/route.ts'
 import { urgentNotes } from './urgent-notes/route.ts'
 import { visits } from './visits/route.ts'
+import { whatIf } from './what-if/route.ts'
 import { works } from './works/route.ts'
 import { zones } from './zones/route.ts'
 
@@ -89,9 +91,11 @@ export function createApp(deps: Deps, webFolder?: string) {
     crews,
     groundFeatures,
     zones,
+    whatIf,
     tiles,
     imports,
     hotspots,
+    estimate,
     trees,
     visits,
     works,

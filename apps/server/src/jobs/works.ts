@@ -1,5 +1,6 @@
 import type { Organisation } from '@underbough/model'
 import { recomputeDue } from '../due/service.ts'
+import { freshenAll } from '../estimate/scenarios.ts'
 import { recomputeExposure } from '../exposure/service.ts'
 import { settleAll } from '../hotspots/settle.ts'
 import type { Deps } from '../http/context.ts'
@@ -29,6 +30,10 @@ export function works(deps: Deps): Record<string, JobWork> {
     },
     async hotspots(_: object, job) {
       await settleAll(deps, await organisation(job), job)
+      return undefined
+    },
+    async scenarios(_: object, job) {
+      await freshenAll(deps, job.organisationId, job)
       return undefined
     },
     'import-read': ({ importId }: { importId: string }, job) => readImport(deps, importId, job),

@@ -12,7 +12,7 @@ export interface YearsAtRisk {
 
 /** The organisation's own failures while its ratings stood. */
 export interface OwnRecord {
-  atRisk: readonly YearsAtRisk[]
+  atRisk: YearsAtRisk[]
   /** Years of rated trees, each counted once. */
   treeYears: number
   /** Failures of those trees on days when their rating stood. */
