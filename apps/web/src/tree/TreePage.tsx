@@ -103,7 +103,16 @@ function Whole({
   const read = readingPlates(whole, wood)
   const right: NumberedPlate[] = [
     ...read,
-    (no) => <UnderPlate key="under" no={no} tree={tree} exposure={exposure} state={exposureState} />,
+    (no) => (
+      <UnderPlate
+        key="under"
+        no={no}
+        tree={tree}
+        rating={whole.rating}
+        exposure={exposure}
+        state={exposureState}
+      />
+    ),
     ...(exposure && exposure.density.length > 0
       ? [(no: number) => <RosePlate key="rose" no={no} tree={tree} exposure={exposure} />]
       : []),

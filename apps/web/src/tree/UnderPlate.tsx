@@ -1,37 +1,28 @@
-import {
-  defaultExposurePolicy,
-  type ExposureFlagCode,
-  type ExposurePolicy,
-  exposureFlagSentences,
-  type FallingTree,
-} from '@underbough/exposure'
-import type { Tree } from '@underbough/model'
-import { RangeAxis, RangeBar, rangeCaption, ZoneSwatch } from '@underbough/pictures'
+import type { Rating, Tree } from '@underbough/model'
+import { rangeCaption } from '@underbough/pictures'
+import { useState } from 'react'
 import type { TreeExposureView } from '../api/index.ts'
-import { count, Facts, Loading, Plate, Reasons, sayDate, sayPeople } from '../look/index.ts'
-import { Scrolled } from './Scrolled.tsx'
-import { onPhone, textScaleOf, useWidth } from './useWidth.ts'
+import { Facts, Loading, Plate, Select, sayPeople } from '../look/index.ts'
+import { type FallView, fallsOf } from './falls.ts'
+import { UnderWhy } from './UnderWhy.tsx'
+import { UnderZones } from './UnderZones.tsx'
+import { bearings, flagSentences, outOf100, sayRange, sayShares } from './underWords.ts'
+import { onPhone, useWidth } from './useWidth.ts'
 
 /** Whether the figures are at hand. */
 export type ExposureState = 'known' | 'pending' | 'error'
 
-const unit = 'people within its outline'
-const outOf100 = (share: number) =>
-  share > 0 && share < 0.005
-    ? 'under 1'
-    : share < 1 && share > 0.995
-      ? 'over 99'
-      : String(Math.round(share * 100))
-
-/** Who would be under it: one row a zone, the heaviest first, given that it falls. */
+/** Who would be under it: the whole tree, or a part that its rating names; one row a zone, the heaviest first, given that it falls. */
 export function UnderPlate({
   no,
   tree,
+  rating,
   exposure,
   state,
 }: {
   no: number
   tree: Tree
+  rating: Rating | null
   exposure: TreeExposureView | null
   state: ExposureState
 }) {
@@ -44,7 +35,7 @@ export function UnderPlate({
       caption={exposure && exposure.zones.length > 0 ? rangeCaption : null}
     >
       {exposure ? (
-        <Known tree={tree} exposure={exposure} />
+        <Known tree={tree} rating={rating} exposure={exposure} />
       ) : state === 'pending' ? (
         <Loading>Fetching who is under it.</Loading>
       ) : state === 'error' ? (
@@ -60,25 +51,54 @@ export function UnderPlate({
   )
 }
 
-function Known({ tree, exposure }: { tree: Tree; exposure: TreeExposureView }) {
-  const { people, pAny, pTouch } = exposure.joint
+function Known({
+  tree,
+  rating,
+  exposure,
+}: {
+  tree: Tree
+  rating: Rating | null
+  exposure: TreeExposureView
+}) {
+  const falls = fallsOf(exposure, rating)
+  const [chosen, setChosen] = useState('whole')
+  const fall = falls.find(({ key }) => key === chosen) ?? falls[0]!
   const [box, width] = useWidth()
   const bar = onPhone() ? Math.min(width, 330) : 190
+  const rows = bearings(tree, exposure, fall)
   return (
-    <div ref={box}>
+    <div ref={box} className="under">
+      {falls.length > 1 ? (
+        <Select
+          label="What falls"
+          value={fall.key}
+          options={falls.map(({ key, label, hint }) => ({ value: key, label, hint }))}
+          onChange={setChosen}
+        />
+      ) : null}
+      {fall.hint ? <p className="prose under-part">{fall.hint}</p> : null}
+      <Three fall={fall} />
       <div className="prose">
-        <b>If it falls: {sayPeople(people.mean)} people within its outline.</b> On average;{' '}
-        {sayPeople(people.least)} to {sayPeople(people.most)} by what turns it. Within the stem’s strip{' '}
-        {sayPeople(people.stem)}, within the crown {sayPeople(people.crown)}. In {outOf100(pAny)} of 100 falls
-        at least one person is there; {outOf100(pTouch.mean)} of 100 touch a target zone.{' '}
-        <Why tree={tree} exposure={exposure} />
+        <UnderWhy tree={tree} exposure={exposure} />
       </div>
-      {exposure.zones.length === 0 ? (
-        <p className="q">No target zone lies within its reach of {exposure.reachM.toFixed(1)} m.</p>
+      {fall.zones.length === 0 ? (
+        <p className="q">No target zone lies within its reach of {fall.reachM.toFixed(1)} m.</p>
       ) : (
-        <Zones exposure={exposure} barPx={bar} />
+        <UnderZones zones={fall.zones} barPx={bar} />
       )}
-      {sentencesOf(exposure).map((sentence) => (
+      {rows.length > 0 ? (
+        <Facts
+          rows={rows.map(([name, sentences]) => [
+            name,
+            sentences.map((sentence) => (
+              <span key={sentence} className="under-said">
+                {sentence}
+              </span>
+            )),
+          ])}
+        />
+      ) : null}
+      {flagSentences(fall, exposure).map((sentence) => (
         <p key={sentence} className="tree-flag s">
           {sentence}
         </p>
@@ -87,171 +107,36 @@ function Known({ tree, exposure }: { tree: Tree; exposure: TreeExposureView }) {
   )
 }
 
-/** A range in words; one figure where both ends read alike. */
-function sayRange({ least, most }: { least: number; most: number }): string {
-  const [low, high] = [sayPeople(least), sayPeople(most)]
-  return low === high ? low : `${low.replace('under 0.01', '0')} to ${high}`
-}
-
-function Zones({ exposure, barPx }: { exposure: TreeExposureView; barPx: number }) {
-  return onPhone() ? (
-    <ZoneList exposure={exposure} barPx={barPx} />
-  ) : (
-    <ZoneTable exposure={exposure} barPx={barPx} />
-  )
-}
-
-function ZoneList({ exposure, barPx }: { exposure: TreeExposureView; barPx: number }) {
+/** The three figures over all zones together, never merged. */
+function Three({ fall }: { fall: FallView }) {
+  const { pTouch, people, pAny } = fall.joint
   return (
-    <>
-      <RangeAxis title={unit} widthPx={barPx} textScale={textScaleOf(window.innerWidth)} />
-      <ul className="tree-list">
-        {exposure.zones.map((zone) => (
-          <li key={zone.zoneId}>
-            <div className="row">
-              <span className="tree-zone">
-                <ZoneSwatch kind={zone.kind} hidden /> {zone.name}
-              </span>
-              <b className="sp">{sayPeople(zone.people.mean)}</b>
-            </div>
-            <RangeBar range={{ ...zone.people, unit }} widthPx={barPx} heightPx={18} />
-            <p className="s q">
-              {sayRange(zone.people)} people; stem {sayPeople(zone.people.stem)}, crown{' '}
-              {sayPeople(zone.people.crown)}. {outOf100(zone.pTouch.mean)} of 100 falls touch it,{' '}
-              {outOf100(zone.pAny)} with somebody there.
-            </p>
-          </li>
-        ))}
-      </ul>
-    </>
-  )
-}
-
-function ZoneTable({ exposure, barPx }: { exposure: TreeExposureView; barPx: number }) {
-  return (
-    <Scrolled label="Zones within reach">
-      <table>
-        <thead>
-          <tr>
-            <th>Zone</th>
-            <th style={{ minWidth: barPx + 10 }}>
-              <RangeAxis title={unit} widthPx={barPx} />
-            </th>
-            <th className="n">mean</th>
-            <th className="n">least to most</th>
-            <th className="n">in stem, crown</th>
-            <th className="n">touched by</th>
-            <th className="n">somebody there</th>
-          </tr>
-        </thead>
-        <tbody>
-          {exposure.zones.map((zone) => (
-            <tr key={zone.zoneId}>
-              <td>
-                <span className="tree-zone">
-                  <ZoneSwatch kind={zone.kind} hidden /> {zone.name}
-                </span>
-              </td>
-              <td>
-                <RangeBar range={{ ...zone.people, unit }} widthPx={barPx} heightPx={20} />
-              </td>
-              <td className="n b">{sayPeople(zone.people.mean)}</td>
-              <td className="n">{sayRange(zone.people)}</td>
-              <td className="n">
-                {sayPeople(zone.people.stem)}, {sayPeople(zone.people.crown)}
-              </td>
-              <td className="n">{outOf100(zone.pTouch.mean)} of 100</td>
-              <td className="n">{outOf100(zone.pAny)} of 100</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </Scrolled>
-  )
-}
-
-/** Flags in words, each kind once, with the zones it is about. */
-function sentencesOf(exposure: TreeExposureView): string[] {
-  const names = new Map(exposure.zones.map((zone) => [zone.zoneId, zone.name]))
-  const about = new Map<string, Set<string>>()
-  for (const { code, zoneIds } of exposure.flags) {
-    const set = about.get(code) ?? new Set<string>()
-    for (const id of zoneIds) if (names.has(id)) set.add(names.get(id)!)
-    about.set(code, set)
-  }
-  return [...about].map(([code, zones]) => {
-    const sentence = exposureFlagSentences[code as ExposureFlagCode] ?? code
-    return zones.size > 0 ? `${sentence} Here: ${[...zones].join(', ')}.` : sentence
-  })
-}
-
-interface Inputs {
-  tree?: FallingTree
-  zones?: { id: string; meanPeople: number; areaM2: number }[]
-  policy?: ExposurePolicy
-}
-
-/** Inputs, method and assumptions of the figures. */
-function Why({ tree, exposure }: { tree: Tree; exposure: TreeExposureView }) {
-  const inputs = ((exposure as TreeExposureView & { inputs?: Inputs }).inputs ?? {}) as Inputs
-  const fall = inputs.tree
-  const policy = inputs.policy ?? defaultExposurePolicy
-  const names = new Map(exposure.zones.map((zone) => [zone.zoneId, zone.name]))
-  const share = (x: number) => `${Math.round(x * 100)}`
-  const w = policy.directionWeights
-  const radii = fall?.crownRadiiM
-  return (
-    <Reasons>
-      <Facts
-        rows={[
-          [
-            'Height',
-            fall
-              ? `${fall.heightM.toFixed(1)} m${fall.heightEstimated ? ', estimated from the stem' : ', measured'}`
-              : '–',
-          ],
-          [
-            'Stem',
-            fall?.stemDiameterCm == null
-              ? 'assumed from the height'
-              : `${Math.round(fall.stemDiameterCm)} cm`,
-          ],
-          ['Crown base', fall?.crownBaseHeightM == null ? 'assumed' : `${fall.crownBaseHeightM} m`],
-          [
-            'Crown N, E, S, W',
-            radii ? `${radii.n}, ${radii.e}, ${radii.s}, ${radii.w} m` : 'assumed from the height',
-          ],
-          ['Lean', fall?.lean ? `${fall.lean.angleDeg}° to ${fall.lean.bearingDeg}°` : 'none on record'],
-          [
-            'Clearing',
-            fall?.clearingBearingDeg == null ? 'none on record' : `to ${fall.clearingBearingDeg}°`,
-          ],
-          ['Wind', fall?.windRose ? 'the site’s rose of strong gusts' : 'no rose for this site'],
-          [
-            'Position',
-            tree.positionAccuracyM === null ? 'accuracy not known' : `± ${tree.positionAccuracyM} m`,
-          ],
-          ['Reach', `${exposure.reachM.toFixed(1)} m`],
-        ]}
-      />
-      {(inputs.zones ?? [])
-        .filter((zone) => names.has(zone.id))
-        .map((zone) => (
-          <span key={zone.id} className="reason">
-            {names.get(zone.id)}: {sayPeople(zone.meanPeople)} people in its {Math.round(zone.areaM2)} m² over
-            the week.
+    <dl className="under-three">
+      <div>
+        <dt>Falls that touch a target zone</dt>
+        <dd>
+          <b>{outOf100(pTouch.mean)}</b> of 100
+          <span className="under-range">{sayShares(pTouch)}, by what turns it</span>
+        </dd>
+      </div>
+      <div>
+        <dt>People within its outline</dt>
+        <dd>
+          <b>{sayPeople(people.mean)}</b> on average
+          <span className="under-range">{sayRange(people)}, by what turns it</span>
+          <span className="under-range">
+            stem {sayPeople(people.stem)}, crown {sayPeople(people.crown)}
+            {people.scatter > 0 ? `, thrown pieces ${sayPeople(people.scatter)}` : ''}
           </span>
-        ))}
-      <span className="reason">
-        Assumed, of what turns a fall: any way {share(w.even)}, its lean {share(w.lean)}, the heavier side of
-        the crown {share(w.crown)}, a clearing {share(w.clearing)}, the wind {share(w.wind)} parts; what gives
-        no reason here drops out. Least and most are over these alone. Half a person’s width,{' '}
-        {policy.bodyHalfWidthM} m, is added to the stem.
-      </span>
-      <span className="reason">
-        Method {exposure.methodVersion}, {count(exposure.zones.length, 'zone')} within reach, computed{' '}
-        {sayDate(exposure.computedAt.slice(0, 10))}. It says who would be under a fall, not whether one comes.
-      </span>
-    </Reasons>
+        </dd>
+      </div>
+      <div>
+        <dt>Falls with at least one person there</dt>
+        <dd>
+          <b>{outOf100(pAny.mean)}</b> of 100
+          {pAny.range ? <span className="under-range">{sayShares(pAny.range)}, by what turns it</span> : null}
+        </dd>
+      </div>
+    </dl>
   )
 }
