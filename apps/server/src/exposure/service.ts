@@ -1,9 +1,17 @@
+import { createHash } from 'node:crypto'
 import { type Session, startThread } from '@underbough/db'
 import {
+  angleFromBearing,
+  densityAt,
+  type Exposure,
+  type ExposureFlag,
   type ExposurePolicy,
   type FallingTree,
   fallingTreeOn,
+  flagCodes,
+  flagsOfBits,
   likeliestOutline,
+  lobesOf,
   searchM,
   type TreeExposure,
 } from '@underbough/exposure'
@@ -89,12 +97,30 @@ async function recomputeChunk(deps: Deps, organisationId: string, treeIds: strin
 const exposureRow = (treeId: string, figure: TreeExposure, policyEdition: number, computedAt: string) => ({
   treeId,
   reachM: figure.reachM,
-  joint: figure.joint,
-  density: figure.densityPerDeg,
-  flags: figure.flags,
-  inputs: { ...figure.inputs, policyEdition },
+  ...figuresOf(figure.joint),
+  flags: bitsOfFlags(figure.flags),
+  inputsDigest: createHash('sha256').update(JSON.stringify(figure.inputs)).digest('hex').slice(0, 32),
+  policyEdition,
   methodVersion: figure.methodVersion,
   computedAt,
+})
+
+const bitsOfFlags = (flags: readonly ExposureFlag[]) =>
+  flags.reduce((bits, { code }) => bits | (1 << flagCodes.indexOf(code)), 0)
+
+const figuresOf = ({ pTouch, people, pAny, pAnyRange }: Exposure) => ({
+  pTouch: pTouch.mean,
+  pTouchLeast: pTouch.least,
+  pTouchMost: pTouch.most,
+  people: people.mean,
+  peopleLeast: people.least,
+  peopleMost: people.most,
+  peopleStem: people.stem,
+  peopleCrown: people.crown,
+  peopleScatter: people.scatter,
+  pAny,
+  pAnyLeast: pAnyRange.least,
+  pAnyMost: pAnyRange.most,
 })
 
 const zoneRowsOf = (treeId: string, figure: TreeExposure) =>
@@ -103,16 +129,11 @@ const zoneRowsOf = (treeId: string, figure: TreeExposure) =>
     .map((zone) => ({
       treeId,
       zoneId: zone.id,
-      pTouch: zone.pTouch.mean,
-      pTouchLeast: zone.pTouch.least,
-      pTouchMost: zone.pTouch.most,
-      people: zone.people.mean,
-      peopleLeast: zone.people.least,
-      peopleMost: zone.people.most,
-      peopleStem: zone.people.stem,
-      peopleCrown: zone.people.crown,
-      pAny: zone.pAny,
-      touching: zone.touchingBearings.map(({ fromDeg, toDeg }) => [fromDeg, toDeg] as [number, number]),
+      ...figuresOf(zone),
+      groundStem: zone.groundWithin.stem,
+      groundCrown: zone.groundWithin.crown,
+      flags: bitsOfFlags(zone.flags),
+      touching: zone.touchingBearings.flatMap(({ fromDeg, toDeg }) => [fromDeg, toDeg]),
     }))
 
 /** What the pictures and the reasons of one tree need, or null where nothing was computed yet. */
@@ -125,33 +146,60 @@ export async function exposureView(
   const stored = await queries.exposureById(session, organisationId, treeId)
   if (!stored) return null
   const { row, zones } = stored
-  const inputs = row.inputs as { tree: FallingTree; policy: ExposurePolicy }
+  const { policy } = await exposurePolicyOf(session, organisationId)
+  const [tree] = await queries.exposureTrees(session, organisationId, [treeId])
+  const falling = tree && fallingTreeOn(tree, tree.windRose)
+  if (!falling) return null
+  const density = densityPerDegOf(falling, policy)
   return {
     computedAt: row.computedAt,
     methodVersion: row.methodVersion,
     reachM: row.reachM,
-    flags: row.flags,
-    joint: row.joint,
-    density: row.density,
-    inputs: row.inputs,
-    ...likeliestOutline(inputs.tree, position, row.density, inputs.policy),
+    flags: flagsOfBits(row.flags).map((code) => ({
+      code,
+      zoneIds: zones
+        .filter(({ row: zone }) => zone.flags & (1 << flagCodes.indexOf(code)))
+        .map(({ row: zone }) => zone.zoneId),
+    })),
+    joint: shown(row),
+    density,
+    inputs: { tree: falling, policy, policyEdition: row.policyEdition, zones: [] },
+    ...likeliestOutline(falling, position, density, policy),
     zones: zones
       .map(({ row: zone, name, kind, geometry }) => ({
         zoneId: zone.zoneId,
         name,
         kind,
         geometry,
-        pTouch: { mean: zone.pTouch, least: zone.pTouchLeast, most: zone.pTouchMost },
-        people: {
-          mean: zone.people,
-          least: zone.peopleLeast,
-          most: zone.peopleMost,
-          stem: zone.peopleStem,
-          crown: zone.peopleCrown,
-        },
-        pAny: zone.pAny,
-        touching: zone.touching.map(([fromDeg, toDeg]) => ({ fromDeg, toDeg })),
+        ...shown(zone),
+        touching: pairsOf(zone.touching),
       }))
       .sort((a, b) => b.people.mean - a.people.mean || b.pTouch.mean - a.pTouch.mean),
   }
+}
+
+type Stored = Omit<ReturnType<typeof figuresOf>, never>
+const shown = (row: Stored) => ({
+  pTouch: { mean: row.pTouch, least: row.pTouchLeast, most: row.pTouchMost },
+  people: {
+    mean: row.people,
+    least: row.peopleLeast,
+    most: row.peopleMost,
+    stem: row.peopleStem,
+    crown: row.peopleCrown,
+    scatter: row.peopleScatter,
+  },
+  pAny: row.pAny,
+  pAnyRange: { least: row.pAnyLeast, most: row.pAnyMost },
+})
+const pairsOf = (flat: readonly number[]) =>
+  Array.from({ length: flat.length / 2 }, (_, i) => ({ fromDeg: flat[2 * i]!, toDeg: flat[2 * i + 1]! }))
+
+const DENSITY_SAMPLES = 72
+const densityPerDegOf = (tree: FallingTree, policy: ExposurePolicy) => {
+  const lobes = lobesOf(tree, policy)
+  return Array.from(
+    { length: DENSITY_SAMPLES },
+    (_, i) => (densityAt(lobes, angleFromBearing((i * 360) / DENSITY_SAMPLES)) * Math.PI) / 180,
+  )
 }

@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto'
 import { tables } from '@underbough/db'
 import { planeAt, type RiskWord } from '@underbough/model'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
@@ -49,10 +50,7 @@ describe.each(databases)('hotspots, on %s', (kind) => {
       organisationId,
       treeId,
       reachM: 10,
-      joint: {},
-      density: [],
-      flags: [],
-      inputs: {},
+      inputsDigest: randomUUID(),
       methodVersion: '1',
       computedAt: '2026-11-25T09:00:00Z',
     })

@@ -223,23 +223,18 @@ export async function treesOfSpots(
         join ${tree} t on t.organisation_id = e.organisation_id and t.id = e.tree_id and ${stands} ${ofTree}
         where e.organisation_id = ${organisationId} and e.zone_id = g.zone_id
         union all
-        select t.id, p.mean, p.least, p.most, p.touch, ${riskRank}
+        select t.id, e.people, e.people_least, e.people_most, e.p_touch, ${riskRank}
         from ${tree} t
         join ${exposure} e on e.organisation_id = t.organisation_id and e.tree_id = t.id ${ofTree}
-        cross join lateral ${jointOf} p
         where g.x is not null and t.organisation_id = ${organisationId} and ${stands}
           and t.position && ST_MakeEnvelope(g.w, g.s, g.e, g.n, 4326)
-          and hotspot_cell_x(t.position) = g.x and hotspot_cell_y(t.position) = g.y and p.touch > 0
+          and hotspot_cell_x(t.position) = g.x and hotspot_cell_y(t.position) = g.y and e.p_touch > 0
       ) over_it order by ${by} limit ${limit}
     ) o`)
   const found = new Map<string, SpotTree[]>()
   for (const { spot, ...row } of rows) found.set(spot, [...(found.get(spot) ?? []), row])
   return found
 }
-
-/** Figures of a tree over all its zones together; `e` is its row of exposure. */
-const jointOf = sql`(select (e.joint->'people'->>'mean')::float8 as mean, (e.joint->'people'->>'least')::float8 as least,
-  (e.joint->'people'->>'most')::float8 as most, (e.joint->'pTouch'->>'mean')::float8 as touch)`
 
 /** Outlines of zones for a drawing or a file: outer rings counter-clockwise, 1e-7 degrees. */
 export async function outlines(session: Session, organisationId: string, zoneIds: readonly string[]) {

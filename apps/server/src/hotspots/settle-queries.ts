@@ -63,7 +63,7 @@ export async function settleZones(
   const given = sql`(select value as spot, value::uuid as zone_id from json_array_elements_text(${JSON.stringify(zoneIds)}::json))`
   await session.execute(sql`
     with asked as materialized ${given}, over_it as (
-      select a.spot, e.tree_id, e.people as mean, e.people_least as least, e.people_most as most, ${risk} as risk
+      select a.spot, e.tree_id, e.people::float8 as mean, e.people_least::float8 as least, e.people_most::float8 as most, ${risk} as risk
       from asked a
       join ${exposureZone} e on e.organisation_id = ${organisationId} and e.zone_id = a.zone_id
       join ${tree} t on t.organisation_id = e.organisation_id and t.id = e.tree_id and ${stands} ${ofTree}
@@ -97,14 +97,14 @@ export async function settleCells(
       select * from json_to_recordset(${given}::json)
         as g(spot text, x int, y int, w float8, s float8, e float8, n float8)
     ), over_it as (
-      select a.spot, t.id as tree_id, (e.joint->'people'->>'mean')::float8 as mean,
-        (e.joint->'people'->>'least')::float8 as least, (e.joint->'people'->>'most')::float8 as most, ${risk} as risk
+      select a.spot, t.id as tree_id, e.people::float8 as mean,
+        e.people_least::float8 as least, e.people_most::float8 as most, ${risk} as risk
       from asked a
       join ${tree} t on t.organisation_id = ${organisationId} and ${stands}
         and t.position && ST_MakeEnvelope(a.w, a.s, a.e, a.n, 4326)
         and hotspot_cell_x(t.position) = a.x and hotspot_cell_y(t.position) = a.y
       join ${exposure} e on e.organisation_id = t.organisation_id and e.tree_id = t.id
-        and (e.joint->'pTouch'->>'most')::float8 > 0 ${ofTree}
+        and e.p_touch_most > 0 ${ofTree}
     ), made as (${summed}), put as (
       insert into ${hotspot} (organisation_id, spot, cell_x, cell_y, ${columns})
       select ${organisationId}, a.spot, a.x, a.y, ${columns} from made m join asked a on a.spot = m.spot

@@ -104,6 +104,9 @@ export async function updateZone(
 }
 
 export async function deleteZone(session: Session, organisationId: string, id: string) {
+  await session
+    .delete(exposureZone)
+    .where(and(eq(exposureZone.organisationId, organisationId), eq(exposureZone.zoneId, id)))
   await session.delete(zone).where(one(organisationId, id))
 }
 
