@@ -32,6 +32,7 @@ import { uploads } from './uploads/route.ts'
 import { urgentNotes } from './urgent-notes/route.ts'
 import { visits } from './visits/route.ts'
 import { whatIf } from './what-if/route.ts'
+import { wind } from './wind/route.ts'
 import { works } from './works/route.ts'
 import { zones } from './zones/route.ts'
 
@@ -88,6 +89,7 @@ export function createApp(deps: Deps, webFolder?: string) {
   for (const part of [
     jobs,
     sites,
+    wind,
     crews,
     groundFeatures,
     zones,

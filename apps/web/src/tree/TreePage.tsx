@@ -21,6 +21,7 @@ import { RecordPlate } from './RecordPlate.tsx'
 import { RosePlate } from './RosePlate.tsx'
 import { TreeHead } from './TreeHead.tsx'
 import { type ExposureState, UnderPlate } from './UnderPlate.tsx'
+import { WhatIfPlate } from './WhatIfPlate.tsx'
 import { WorksPlate } from './WorksPlate.tsx'
 import { NobodyLooked } from './wood/NobodyLooked.tsx'
 import { benchPlates, type NumberedPlate, readingPlates, useWood } from './wood/plates.tsx'
@@ -115,6 +116,9 @@ function Whole({
     ),
     ...(exposure && exposure.density.length > 0
       ? [(no: number) => <RosePlate key="rose" no={no} tree={tree} exposure={exposure} />]
+      : []),
+    ...(tree.status === 'standing' || tree.status === 'pole'
+      ? [(no: number) => <WhatIfPlate key="what-if" no={no} whole={whole} />]
       : []),
     (no) => <RatingPlate key="rating" no={no} whole={whole} />,
     (no) => <LookingPlate key="looking" no={no} whole={whole} />,

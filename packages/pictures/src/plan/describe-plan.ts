@@ -25,10 +25,12 @@ export interface PlanFacts {
   tree: PortraitTree
   zones: readonly PlanZone[]
   footprint: Footprint | null
+  /** The tree and where it would lie before a change, drawn as dotted lines beside the rest. */
+  was?: { tree: PortraitTree; ring: readonly Point[] }
 }
 
 /** The plan in words. */
-export function describePlan({ tree: record, zones, footprint }: PlanFacts): string {
+export function describePlan({ tree: record, zones, footprint, was }: PlanFacts): string {
   const tree = drawnOf(record)
   const parts = ['The tree from above, to scale, north up']
   if (record.status === 'standing' && tree.eastM + tree.westM > 0)
@@ -44,6 +46,7 @@ export function describePlan({ tree: record, zones, footprint }: PlanFacts): str
     parts.push(
       `Broken outline: where it lies if it falls ${footprint.because}, to ${bearing(footprint.bearingDeg)} (${compassWord(footprint.bearingDeg)}), reaching ${metres(footprint.reachM)}`,
     )
+  if (was) parts.push('Dotted: its crown and where it would lie as it stands now')
   parts.push(
     zones.length > 0
       ? `${counted(zones.length, 'target zone')} about it: ${listed(zones.map((zone) => zone.name))}`

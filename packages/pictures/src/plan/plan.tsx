@@ -10,8 +10,8 @@ import { North, ScaleBar } from './furniture.tsx'
 
 const MARGIN_M = 2.4
 
-function windowOf(tree: Drawn, footprint: Footprint | null): Window {
-  const ring = footprint?.ring ?? []
+function windowOf(tree: Drawn, rings: readonly (readonly Point[])[]): Window {
+  const ring = rings.flat()
   const xs = [...ring.map((p) => p[0]), tree.eastM, -tree.westM, tree.stemM, -tree.stemM]
   const ys = [...ring.map((p) => p[1]), tree.northM, -tree.southM, tree.stemM, -tree.stemM]
   return {
@@ -42,10 +42,11 @@ export function crownRing(tree: Drawn, seed = 417): Point[] {
 export function FallPlan(
   props: PlanFacts & PictureProps & { pxPerM?: number; footPx?: number; maxHeightPx?: number },
 ) {
-  const { tree: record, zones, footprint, widthPx = 508, textScale = 1 } = props
+  const { tree: record, zones, footprint, was, widthPx = 508, textScale = 1 } = props
   const prefix = usePrefix()
   const tree = drawnOf(record)
-  const fit = windowOf(tree, footprint)
+  const crownWas = was ? crownRing(drawnOf(was.tree)) : []
+  const fit = windowOf(tree, [footprint?.ring ?? [], was?.ring ?? [], crownWas])
   const room = widthPx - 8
   const k = Math.max(
     0.5,
@@ -82,6 +83,16 @@ export function FallPlan(
       {shown.map((zone) => (
         <ZonePath key={zone.name} kind={zone.kind} prefix={prefix} d={pathOf(zone.ring.map(at), true)} />
       ))}
+      {was && (
+        <path
+          data-part="was"
+          d={`${pathOf(was.ring.map(at), true)}${smoothPath(crownWas.map(at))}`}
+          fill="none"
+          stroke="var(--ink-3)"
+          strokeWidth={1.1}
+          strokeDasharray="2 3"
+        />
+      )}
       {footprint && (
         <path
           data-part="footprint"
