@@ -36,6 +36,7 @@ export function RecordPlate({
           say('crownRadiiM'),
           say('lean'),
           say('clearingBearingDeg'),
+          say('slope'),
           say('deadOrBrittle'),
           say('owner'),
           say('protections'),

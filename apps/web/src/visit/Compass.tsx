@@ -1,5 +1,5 @@
 import type { Tree } from '@underbough/model'
-import { type PointerEvent, useRef } from 'react'
+import { useHeld } from './held.ts'
 import { bearingAt, crownPlan } from './place.ts'
 
 const WIDE = 172
@@ -18,8 +18,7 @@ export function Compass(props: {
   onBearing(degrees: number): void
 }) {
   const { bearingDeg, crown, onBearing } = props
-  const held = useRef(false)
-  const press = (event: PointerEvent<HTMLDivElement>) => {
+  const held = useHeld((event) => {
     const box = event.currentTarget.getBoundingClientRect()
     const scale = Math.max(WIDE / box.width, TALL / box.height)
     onBearing(
@@ -28,7 +27,7 @@ export function Compass(props: {
         (event.clientY - box.top - box.height / 2) * scale,
       ),
     )
-  }
+  })
   return (
     <div
       className="picker-drawing picker-compass"
@@ -39,15 +38,7 @@ export function Compass(props: {
       aria-valuemax={359}
       aria-valuenow={bearingDeg ?? 0}
       aria-valuetext={bearingDeg === null ? 'not placed' : `facing ${Math.round(bearingDeg)} degrees`}
-      onPointerDown={(event) => {
-        held.current = true
-        event.currentTarget.setPointerCapture(event.pointerId)
-        press(event)
-      }}
-      onPointerMove={(event) => held.current && press(event)}
-      onPointerUp={() => {
-        held.current = false
-      }}
+      {...held}
       onKeyDown={(event) => {
         const by = { ArrowRight: 5, ArrowUp: 5, ArrowLeft: -5, ArrowDown: -5 }[event.key]
         if (by === undefined) return

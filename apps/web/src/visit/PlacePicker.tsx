@@ -1,9 +1,10 @@
 import type { Tree } from '@underbough/model'
 import { type PortraitFinding, TreePortrait } from '@underbough/pictures'
-import { type PointerEvent, useMemo, useRef } from 'react'
+import { useMemo } from 'react'
 import { portraitTree } from '../ground/targets.ts'
 import { useWidth } from '../tree/useWidth.ts'
 import { Compass } from './Compass.tsx'
+import { useHeld } from './held.ts'
 import type { Place } from './kinds.ts'
 import { heightAt, pinX, type Sheet, sheetOf, stepOf } from './place.ts'
 
@@ -41,11 +42,10 @@ function Elevation({ place, tree, heightM, bearingDeg, others, onHeight }: Picke
   const [box, width] = useWidth()
   const record = useMemo(() => portraitTree(tree), [tree])
   const sheet = useMemo(() => sheetOf(record, place, width, TALL_PX, ROOM_PX), [record, place, width])
-  const held = useRef(false)
-  const press = (event: PointerEvent<HTMLDivElement>) => {
+  const held = useHeld((event) => {
     const { top, height } = event.currentTarget.getBoundingClientRect()
     onHeight(heightAt(((event.clientY - top) / height) * TALL_PX, sheet))
-  }
+  })
   const { topM } = sheet
   return (
     <div
@@ -60,15 +60,7 @@ function Elevation({ place, tree, heightM, bearingDeg, others, onHeight }: Picke
       aria-valuenow={heightM ?? 0}
       aria-valuetext={heightM === null ? 'not placed' : `${heightM} m up`}
       aria-orientation="vertical"
-      onPointerDown={(event) => {
-        held.current = true
-        event.currentTarget.setPointerCapture(event.pointerId)
-        press(event)
-      }}
-      onPointerMove={(event) => held.current && press(event)}
-      onPointerUp={() => {
-        held.current = false
-      }}
+      {...held}
       onKeyDown={(event) => {
         const step = stepOf(topM)
         const by = event.key === 'ArrowUp' ? step : event.key === 'ArrowDown' ? -step : 0

@@ -18,11 +18,13 @@ export function TargetPart(props: {
   label: string
   near: readonly Near[]
   size: PartSizeWord
+  /** What the figures ask where they lie far from the word; null where they do not. */
+  asked: string | null
   refusalFor(path: string): string | null
   onChange(target: TargetDraft): void
   onTakeOut(): void
 }) {
-  const { target, label, near, size, refusalFor, onChange, onTakeOut } = props
+  const { target, label, near, size, asked, refusalFor, onChange, onTakeOut } = props
   const [isOpen, setOpen] = useState(false)
   const differs = target.impact !== target.proposedImpact
   const needsReason = differs && !target.impactReason.trim()
@@ -43,6 +45,7 @@ export function TargetPart(props: {
           {target.consequences ?? 'consequences open'}
         </span>
       </AriaButton>
+      {asked ? <p className="tree-flag s">{asked}</p> : null}
       {open ? (
         <div className="target-body">
           <Select

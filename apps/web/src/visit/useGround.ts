@@ -117,7 +117,7 @@ function useTreeHere(treeId: string) {
 }
 
 /** Zones around a tree; of one that the office does not know yet, those kept around the other trees of the day. */
-const useZonesAround = (treeId: string) =>
+export const useZonesAround = (treeId: string) =>
   useQuery({
     queryKey: ['tree', treeId, 'zones'],
     retry: false,
