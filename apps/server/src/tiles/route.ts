@@ -2,11 +2,12 @@ import { promisify } from 'node:util'
 import { gzip } from 'node:zlib'
 import { createRoute, z } from '@hono/zod-openapi'
 import type { Context } from 'hono'
-import type { Deps, Env, Person } from '../http/context.ts'
+import type { Deps, Env } from '../http/context.ts'
 import { problemSchema } from '../http/problem.ts'
 import { answers, subject } from '../http/subject.ts'
 import type { Tile } from './grid.ts'
-import { checkTile, entityTag, groundTile, mapView, tilesVersion, treesTile } from './service.ts'
+import { type Narrowing, narrowingQuery } from './narrowing.ts'
+import { type Layer, mapView, names, standingTile, tilesVersion } from './service.ts'
 
 const tags = ['map']
 const bounds = z.array(z.number()).length(4).describe('west, south, east, north in degrees')
@@ -18,17 +19,17 @@ const view = z.object({
   today: z.string(),
 })
 const whole = z.coerce.number().int().min(0)
-const request = {
-  params: z.object({
-    z: whole,
-    x: whole,
-    y: z
-      .string()
-      .regex(/^\d{1,8}\.mvt$/)
-      .describe('row, and .mvt'),
-  }),
-  query: z.object({ v: z.string().optional().describe('version of the tiles, to keep addresses apart') }),
-}
+const params = z.object({
+  z: whole,
+  x: whole,
+  y: z
+    .string()
+    .regex(/^\d{1,8}\.mvt$/)
+    .describe('row, and .mvt'),
+})
+const ofVersion = z.object({
+  v: z.string().optional().describe('version of the map, to tell fresh addresses from kept ones'),
+})
 const responses = {
   200: {
     description: 'A vector tile',
@@ -67,11 +68,15 @@ export const tiles = (deps: Deps) =>
         method: 'get',
         path: '/tiles/trees/{z}/{x}/{y}',
         tags,
-        summary: 'Trees of a tile: layer trees, or cells (counts) below zoom 12',
-        request,
+        summary:
+          'Trees of a tile: layer trees (and others, those that do not pass), or cells (counts) below zoom 12',
+        request: { params, query: ofVersion.extend(narrowingQuery.shape).strict() },
         responses,
       }),
-      (c) => answer(deps, c, 'trees', tileOf(c.req.valid('param')), treesTile) as never,
+      (c) => {
+        const { v: _, ...narrowing } = c.req.valid('query')
+        return answer(deps, c, 'trees', tileOf(c.req.valid('param')), narrowing) as never
+      },
     )
     .openapi(
       createRoute({
@@ -79,13 +84,13 @@ export const tiles = (deps: Deps) =>
         path: '/tiles/ground/{z}/{x}/{y}',
         tags,
         summary: 'Ground and target zones of a tile: layers ground and zones',
-        request,
+        request: { params, query: ofVersion },
         responses,
       }),
-      (c) => answer(deps, c, 'ground', tileOf(c.req.valid('param')), groundTile) as never,
+      (c) => answer(deps, c, 'ground', tileOf(c.req.valid('param')), {}) as never,
     )
 
-const tileOf = ({ z: zoom, x, y }: { z: number; x: number; y: string }): Tile => ({
+const tileOf = ({ z: zoom, x, y }: z.output<typeof params>): Tile => ({
   z: zoom,
   x,
   y: Number.parseInt(y, 10),
@@ -95,16 +100,14 @@ const tileOf = ({ z: zoom, x, y }: { z: number; x: number; y: string }): Tile =>
 async function answer(
   deps: Deps,
   c: Context<Env>,
-  layer: 'trees' | 'ground',
+  layer: Layer,
   tile: Tile,
-  make: (deps: Deps, person: Person, tile: Tile) => Promise<Uint8Array>,
+  narrowing: Narrowing,
 ): Promise<Response> {
-  checkTile(tile)
-  const person = c.get('person')
-  const etag = entityTag(person, tile, layer, (await tilesVersion(deps, person))[layer])
+  const { etag, make } = await standingTile(deps, c.get('person'), layer, tile, narrowing)
   const headers = { etag, 'cache-control': 'private, no-cache', vary: 'cookie, accept-encoding' }
-  if (c.req.header('if-none-match')?.includes(etag)) return c.body(null, 304, headers)
-  const bytes = await make(deps, person, tile)
+  if (names(c.req.header('if-none-match'), etag)) return c.body(null, 304, headers)
+  const bytes = await make()
   const zipped = bytes.length >= LEAST_ZIPPED && /\bgzip\b/.test(c.req.header('accept-encoding') ?? '')
   const body = zipped ? await zip(bytes, { level: 3 }) : bytes
   return c.body(new Uint8Array(body), 200, {

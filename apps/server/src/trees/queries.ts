@@ -9,8 +9,12 @@ import {
   type TreeInput,
 } from '@underbough/model'
 import { and, asc, desc, eq, ilike, inArray, or, type SQL, sql } from 'drizzle-orm'
+import { isOpen, type Narrowing } from '../tiles/narrowing.ts'
+import { type Days, passing } from '../tiles/queries.ts'
 
-const { tree, treeState } = tables
+const { tree, treeMark, treeState } = tables
+/** Nothing is overdue before the first day. */
+const noDays: Days = { day: '1970-01-01', elsewhere: [] }
 
 const position = sql<Position>`json_build_array(ST_X(${tree.position}), ST_Y(${tree.position}))`
 const mine = (organisationId: string, id: string) =>
@@ -82,24 +86,28 @@ const lines = (session: Session) => session.select(line).from(tree).leftJoin(tre
 export interface TreeFilter {
   q?: string
   ids?: string[]
-  risk?: RiskWord[]
-  siteId?: string
-  dueFrom?: CivilDate
-  dueUntil?: CivilDate
+  narrowing?: Narrowing
+  /** The days by which what is overdue is told; needed where the narrowing asks for it. */
+  days?: Days
   limit: number
   offset: number
 }
 
 function matching(organisationId: string, filter: Omit<TreeFilter, 'limit' | 'offset'>): SQL | undefined {
+  const { siteId, dueFrom, dueUntil, ...rest } = filter.narrowing ?? {}
   const like = filter.q ? `%${filter.q.replace(/[%_\\]/g, '\\$&')}%` : null
   return and(
     eq(tree.organisationId, organisationId),
     like ? or(ilike(tree.tag, like), ilike(tree.species, like), ilike(tree.commonName, like)) : undefined,
     filter.ids ? inArray(tree.id, filter.ids) : undefined,
-    filter.risk?.length ? inArray(treeState.risk, filter.risk) : undefined,
-    filter.siteId ? eq(tree.siteId, filter.siteId) : undefined,
-    filter.dueFrom ? sql`${treeState.dueOn} >= ${filter.dueFrom}` : undefined,
-    filter.dueUntil ? sql`${treeState.dueOn} <= ${filter.dueUntil}` : undefined,
+    siteId ? eq(tree.siteId, siteId) : undefined,
+    dueFrom ? sql`${treeState.dueOn} >= ${dueFrom}` : undefined,
+    dueUntil ? sql`${treeState.dueOn} <= ${dueUntil}` : undefined,
+    // The rest as the map's tiles narrow, so that list and map agree.
+    isOpen(rest)
+      ? undefined
+      : sql`exists (select from ${treeMark} m where m.organisation_id = ${tree.organisationId} and m.tree_id = ${tree.id}
+          and ${passing(rest, filter.days ?? noDays)})`,
   )
 }
 
@@ -110,7 +118,7 @@ export async function findTrees(
   { limit, offset, ...filter }: TreeFilter,
 ) {
   const where = matching(organisationId, filter)
-  const byDate = filter.dueFrom || filter.dueUntil
+  const byDate = filter.narrowing?.dueFrom || filter.narrowing?.dueUntil
   const rows = await lines(session)
     .where(where)
     .orderBy(byDate ? asc(treeState.dueOn) : asc(tree.tag), asc(tree.id))

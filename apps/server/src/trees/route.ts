@@ -19,6 +19,8 @@ import { refuse } from '../http/problem.ts'
 import { allow, answers, body, idParam, subject } from '../http/subject.ts'
 import { photosOf } from '../photos/queries.ts'
 import { eventsOfTree, failuresOfTree, walkOversOfTree } from '../records/queries.ts'
+import { narrowingQuery } from '../tiles/narrowing.ts'
+import { daysOf } from '../tiles/service.ts'
 import { openNotesOfTree } from '../urgent-notes/queries.ts'
 import { ratingsOfTree, visitsOfTree } from '../visits/queries.ts'
 import { worksOfTree } from '../works/queries.ts'
@@ -28,13 +30,9 @@ import { addTree, changeTree } from './service.ts'
 import { underView } from './under.ts'
 
 const list = (text: string | undefined) => text?.split(',').filter(Boolean)
-const filter = z.object({
+const filter = narrowingQuery.extend({
   q: z.string().max(100).optional(),
   ids: z.string().max(20_000).optional(),
-  risk: z.string().max(60).optional(),
-  siteId: z.uuid().optional(),
-  dueFrom: z.iso.date().optional(),
-  dueUntil: z.iso.date().optional(),
   limit: z.coerce.number().int().min(1).max(2000).default(50),
   offset: z.coerce.number().int().min(0).default(0),
 })
@@ -92,11 +90,16 @@ export const trees = (deps: Deps) => {
       }),
       async (c) => {
         const { organisation } = c.get('person')
-        const { ids, risk, ...rest } = c.req.valid('query')
-        const words = list(risk)?.filter((word) => riskWords.includes(word as never)) as
-          | (typeof riskWords)[number][]
-          | undefined
-        const found = await findTrees(db, organisation.id, { ...rest, ids: list(ids), risk: words })
+        const { q, ids, limit, offset, ...narrowing } = c.req.valid('query')
+        const days = await daysOf(deps, organisation)
+        const found = await findTrees(db, organisation.id, {
+          q,
+          ids: list(ids),
+          narrowing,
+          days,
+          limit,
+          offset,
+        })
         return c.json(
           { trees: found.trees.map(withLateness(organisation, deps.now())), total: found.total },
           200,
