@@ -8,7 +8,6 @@ import {
   readPolicy,
   startingPolicy,
 } from '@underbough/rating'
-import { raiseMapVersion } from '../tiles/versions.ts'
 import * as queries from './queries.ts'
 
 /** The policy in force: the newest edition stored, or the starting one. Throws on a stored policy that cannot be read. */
@@ -92,7 +91,6 @@ export async function recomputeDue(session: Session, organisation: Organisation,
     }
   })
   await queries.storeStates(session, organisationId, rows)
-  await raiseMapVersion(session, organisationId, 'trees')
 }
 
 const hasBasicLook = (looks: { level: number; closed: boolean }[] | undefined) =>

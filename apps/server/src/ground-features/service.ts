@@ -6,7 +6,6 @@ import { conflict } from '../http/conflict.ts'
 import type { Deps, Person } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
 import { checkSite } from '../sites/service.ts'
-import { raiseMapVersion } from '../tiles/versions.ts'
 import {
   type Bounds,
   deleteGroundFeature,
@@ -63,7 +62,6 @@ async function store(
     await checkSite(tx, person.organisation.id, input.siteId)
     await checkedAreaM2(tx, input.geometry)
     await write(tx)
-    await raiseMapVersion(tx, person.organisation.id, 'ground')
     return (await groundFeatureById(tx, person.organisation.id, id))!
   })
 }
@@ -72,6 +70,5 @@ export async function removeGroundFeature(deps: Deps, person: Person, id: string
   await deps.database.transaction(async (tx) => {
     if (!(await deleteGroundFeature(tx, person.organisation.id, id)))
       refuse('unknown', 'id', 'There is no such ground feature.')
-    await raiseMapVersion(tx, person.organisation.id, 'ground')
   })
 }

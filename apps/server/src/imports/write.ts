@@ -4,7 +4,6 @@ import type { z } from 'zod'
 import type { Deps } from '../http/context.ts'
 import { Cancelled, type JobContext } from '../jobs/jobs.ts'
 import { organisationById } from '../session/queries.ts'
-import { raiseMapVersion } from '../tiles/versions.ts'
 import { reopenRatings } from '../zones/queries.ts'
 import { batchById, moveBatch, rowsToWrite, type StoredRow, wipeRows } from './queries.ts'
 import {
@@ -53,7 +52,6 @@ export async function writeImport(
       touched = await deps.database.transaction(async (tx) => {
         const writing: Writing = { tx, organisationId, day: today(timeZone, deps.now()), touched: [] }
         await writeRows(writing, batch.kind, importId, job, progress)
-        await raiseMapVersion(tx, organisationId, batch.kind === 'trees' ? 'trees' : 'ground')
         if (!(await moveBatch(tx, organisationId, importId, ['writing'], 'done', { file: null })))
           throw new Cancelled()
         return writing.touched

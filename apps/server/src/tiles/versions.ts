@@ -1,9 +1,12 @@
 import { type Session, tables } from '@underbough/db'
-import { eq, sql } from 'drizzle-orm'
+import { sql } from 'drizzle-orm'
 
 const { mapVersion } = tables
 
-/** Says that something shown on tiles has changed, so that every client asks for them afresh. Call it in the transaction that changes it. */
+/**
+ * Says that something shown on every tile of a layer has changed, such as a site's time zone. Call it in the transaction that
+ * changes it. Trees, zones and ground say so by themselves, each for its own cells (`map_change`).
+ */
 export async function raiseMapVersion(
   session: Session,
   organisationId: string,
@@ -14,13 +17,4 @@ export async function raiseMapVersion(
     .insert(mapVersion)
     .values({ organisationId })
     .onConflictDoUpdate({ target: mapVersion.organisationId, set: raised })
-}
-
-/** How often each layer has changed; 0 before the first record. */
-export async function mapVersions(session: Session, organisationId: string) {
-  const [row] = await session
-    .select({ trees: mapVersion.trees, ground: mapVersion.ground })
-    .from(mapVersion)
-    .where(eq(mapVersion.organisationId, organisationId))
-  return row ?? { trees: 0, ground: 0 }
 }

@@ -7,7 +7,6 @@ import { conflict } from '../http/conflict.ts'
 import type { Deps, Person } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
 import { checkSite } from '../sites/service.ts'
-import { raiseMapVersion } from '../tiles/versions.ts'
 import {
   allZones,
   countTreesOver,
@@ -70,8 +69,7 @@ export async function addZone(deps: Deps, person: Person, input: ZoneInput): Pro
     const areaM2 = await checked(tx, organisationId, id, input)
     await insertZone(tx, organisationId, id, { ...input, areaM2 })
     const because = `The zone “${input.name}” was added on ${dayOf(deps, person)}, within reach.`
-    const reopened = await reopenRatingsInReach(tx, organisationId, input.geometry, UNKNOWN_HEIGHT_M, because)
-    await raiseMapVersion(tx, organisationId, 'ground', ...(reopened.length > 0 ? (['trees'] as const) : []))
+    await reopenRatingsInReach(tx, organisationId, input.geometry, UNKNOWN_HEIGHT_M, because)
     return {
       zone: (await zoneById(tx, organisationId, id))!,
       near: await treeIdsNear(tx, organisationId, input.geometry, NEAR_M),
@@ -102,7 +100,6 @@ export async function changeZone(
       for (const shape of [stored.geometry, input.geometry])
         for (const treeId of await treeIdsNear(tx, organisationId, shape, NEAR_M)) near.add(treeId)
     }
-    await raiseMapVersion(tx, organisationId, 'ground', ...(near.size > 0 ? (['trees'] as const) : []))
     return { zone: (await zoneById(tx, organisationId, id))!, near: [...near] }
   })
   await computeAnew(deps, person, near)
@@ -127,7 +124,6 @@ export async function removeZone(deps: Deps, person: Person, id: string) {
     const reopened = await reopenRatings(tx, organisationId, id, because)
     const near = await treeIdsNear(tx, organisationId, stored.geometry, NEAR_M)
     await deleteZone(tx, organisationId, id)
-    await raiseMapVersion(tx, organisationId, 'ground', 'trees')
     return [...new Set([...reopened, ...near])]
   })
   await computeAnew(deps, person, near)
