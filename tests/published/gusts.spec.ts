@@ -263,7 +263,7 @@ describe.skipIf(!existsSync(file))('a year of three stations', () => {
       gustsWithoutDirection: bare,
     })
     const rose = roseOfGusts(read.hours, { kind: 'from', gustMps: 39 * mpsPer.mph }, 'America/New_York')
-    const summary = summaryOf(read, rose)
+    const summary = summaryOf(read, rose, [])
     expect([summary.gaps, summary.hoursMissing]).toEqual([gaps, missing])
     expect(summary.strongestMps / mpsPer.mph).toBeCloseTo(mph, 4)
   })

@@ -1,5 +1,6 @@
 import { type Session, tables } from '@underbough/db'
-import type { FailureWord, Position, Scenario, ZoneKind } from '@underbough/model'
+import type { ZoneOnGround } from '@underbough/exposure'
+import type { AreaGeometry, FailureWord, Position, Scenario, ZoneKind } from '@underbough/model'
 import type { Span } from '@underbough/rating'
 import { and, eq, inArray, type SQL, sql } from 'drizzle-orm'
 
@@ -242,6 +243,28 @@ export async function zoneNames(session: Session, organisationId: string, ids: s
   if (ids.length === 0) return []
   return session
     .select({ id: zone.id, name: zone.name, kind: zone.kind })
+    .from(zone)
+    .where(and(eq(zone.organisationId, organisationId), inArray(zone.id, ids)))
+}
+
+/** What the hours of some zones follow from. */
+export async function zonesOnGround(
+  session: Session,
+  organisationId: string,
+  ids: string[],
+): Promise<ZoneOnGround[]> {
+  if (ids.length === 0) return []
+  return session
+    .select({
+      id: zone.id,
+      geometry: sql<AreaGeometry>`ST_AsGeoJSON(${zone.geometry})::json`,
+      areaM2: zone.areaM2,
+      occupancy: zone.occupancy,
+      seasons: zone.seasons,
+      groupSize: zone.groupSize,
+      staticTarget: zone.staticTarget,
+      partOf: zone.partOf,
+    })
     .from(zone)
     .where(and(eq(zone.organisationId, organisationId), inArray(zone.id, ids)))
 }

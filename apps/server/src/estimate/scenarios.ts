@@ -1,5 +1,6 @@
-import { exposureOfScenario, fallingTreeOn, hoursOfZones, searchM, zonesAround } from '@underbough/exposure'
-import { exposureTrees, exposureZones, zonesWithin } from '../exposure/queries.ts'
+import { exposureOfScenario, hoursOfZones, zonesAround } from '@underbough/exposure'
+import { treesFrom, zonesFrom, zonesNear } from '../exposure/facts.ts'
+import { readTrees, readZones, windRoses } from '../exposure/queries.ts'
 import type { Deps } from '../http/context.ts'
 import type { JobContext } from '../jobs/jobs.ts'
 import { exposurePolicyOf } from '../policy/exposure.ts'
@@ -45,23 +46,28 @@ export async function freshenAll(deps: Deps, organisationId: string, job: JobCon
 async function work(deps: Deps, organisationId: string, stale: readonly StaleScenario[]) {
   if (stale.length === 0) return
   const { db } = deps.database
-  const { policy } = await exposurePolicyOf(db, organisationId)
-  const ids = [...new Set(stale.map(({ treeId }) => treeId))]
-  const trees = (await exposureTrees(db, organisationId, ids)).flatMap((tree) => {
-    const made = fallingTreeOn(tree, tree.windRose)
-    return made ? [{ id: tree.id, position: tree.position, made }] : []
-  })
-  const searched = trees.map(({ id, made }) => ({ treeId: id, withinM: searchM(made, policy) }))
-  const near = await zonesWithin(db, organisationId, searched)
-  const zones = await exposureZones(db, organisationId, [...new Set([...near.values()].flat())])
-  const byId = new Map(zones.map((zone) => [zone.id, zone]))
+  const assumed = {
+    ...(await exposurePolicyOf(db, organisationId)),
+    roses: await windRoses(db, organisationId),
+  }
+  const treeIds = [...new Set(stale.map(({ treeId }) => treeId))]
+  const trees = treesFrom((await readTrees(db, organisationId, { treeIds })).rows, assumed)
+  const boxes = trees.flatMap(({ box }) => (box ? [box] : []))
+  const zones = zonesFrom((await readZones(db, organisationId, boxes)).rows)
+  const near = zonesNear(trees, zones)
   const hours = hoursOfZones(zones)
-  const treeOf = new Map(trees.map((tree) => [tree.id, tree]))
+  const placeOf = new Map(trees.map(({ id }, i) => [id, i]))
   const rows = stale.map(({ treeId, key, scenario, exposureAt }): ScenarioPeople => {
-    const tree = treeOf.get(treeId)
-    if (!tree) return { treeId, key, exposureAt, zones: [] }
-    const around = (near.get(treeId) ?? []).map((id) => byId.get(id)!)
-    const found = exposureOfScenario(tree.made, scenario, zonesAround(tree.position, around, hours), policy)
+    const place = placeOf.get(treeId)
+    const tree = place === undefined ? undefined : trees[place]
+    if (!tree?.falling) return { treeId, key, exposureAt, zones: [] }
+    const around = near[place!]!.map((z) => zones[z]!)
+    const found = exposureOfScenario(
+      tree.falling,
+      scenario,
+      zonesAround(tree.position, around, hours),
+      assumed.policy,
+    )
     return {
       treeId,
       key,

@@ -11,7 +11,6 @@ import {
   type Span,
   yearlySpan,
 } from '@underbough/rating'
-import { exposureZones } from '../exposure/queries.ts'
 import type { Deps, Person } from '../http/context.ts'
 import { withLateness } from '../trees/line.ts'
 import { treeLines } from '../trees/queries.ts'
@@ -78,7 +77,7 @@ export async function namedUsers(
   const users = decided.users.filter(({ zoneId }) => !zoneIds || zoneIds.has(zoneId))
   const ids = [...new Set(users.map(({ zoneId }) => zoneId))]
   const lines = await queries.linesOfZones(db, organisationId, ids)
-  const zones = await exposureZones(db, organisationId, ids)
+  const zones = await queries.zonesOnGround(db, organisationId, ids)
   const hours = hoursOfZones(zones)
   const names = new Map((await queries.zoneNames(db, organisationId, ids)).map(({ id, name }) => [id, name]))
   return users

@@ -1,4 +1,5 @@
 import { randomUUID } from 'node:crypto'
+import { isDeepStrictEqual } from 'node:util'
 import type { Session } from '@underbough/db'
 import type { Site, siteInput } from '@underbough/model'
 import type { z } from 'zod'
@@ -7,6 +8,7 @@ import { conflict } from '../http/conflict.ts'
 import type { Deps, Person } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
 import { raiseMapVersion } from '../tiles/versions.ts'
+import { exposureAfterRose } from '../wind/exposure.ts'
 import { allSites, insertSite, siteById, siteExists, updateSite } from './queries.ts'
 
 type Input = z.infer<typeof siteInput>
@@ -32,11 +34,16 @@ export async function changeSite(
   id: string,
   { version, ...input }: Change,
 ): Promise<Site> {
-  return store(deps, person, id, input, async (tx) => {
+  let jobId: string | null = null
+  const site = await store(deps, person, id, input, async (tx) => {
     const stored = await siteById(tx, person.organisation.id, id)
     if (!stored) refuse('unknown', 'id', 'There is no such site.')
     if (!(await updateSite(tx, person.organisation.id, id, version, input))) conflict(stored)
+    if (!isDeepStrictEqual(stored.windRose, input.windRose))
+      jobId = await exposureAfterRose(tx, deps, person, id)
   })
+  if (jobId) await deps.jobs.queue(person.organisation.id, jobId)
+  return site
 }
 
 async function store(

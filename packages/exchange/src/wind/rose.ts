@@ -114,8 +114,12 @@ function strongestShare(hours: readonly WindHour[], share: number): number | nul
   return gusts[Math.max(0, Math.ceil(gusts.length * share) - 1)] ?? null
 }
 
-/** Everything a person is told about a reading and its rose. */
-export function summaryOf({ hours, counts, gaps }: WindReading, rose: GustRose): WindSummary {
+/** Everything a person is told about a reading, with the notes that came with it, and its rose. */
+export function summaryOf(
+  { hours, counts, gaps }: WindReading,
+  rose: GustRose,
+  notes: readonly Refusal[],
+): WindSummary {
   const instant = (ms: number) => new Date(ms).toISOString()
   return {
     ...counts,
@@ -137,5 +141,6 @@ export function summaryOf({ hours, counts, gaps }: WindReading, rose: GustRose):
     strongDays: rose.days,
     hoursByDirection: rose.hoursByDirection,
     strongestMps: hours.reduce((most, { gustMps }) => Math.max(most, gustMps ?? 0), 0),
+    notes: [...notes, ...rose.notes].map(({ code, message, limit }) => ({ code, message, limit })),
   }
 }

@@ -85,6 +85,9 @@ export const windSummary = z.object({
   strongDays: counted,
   hoursByDirection: z.array(z.number()).length(16).describe('hours of strong gusts, north first, clockwise'),
   strongestMps: z.number(),
+  notes: z
+    .array(z.object({ code: z.string(), message: z.string(), limit: z.string().optional() }))
+    .describe('what was set aside, repeated or is missing, in words'),
 })
 export type WindSummary = z.infer<typeof windSummary>
 
