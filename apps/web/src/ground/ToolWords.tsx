@@ -15,6 +15,7 @@ const helps: Record<MapTool, string | null> = {
   measure: 'Press along the way; press the last point twice to end.',
   'draw-zone': 'Press the corners; press the first again to close it.',
   'edit-zone': 'Drag a corner; drag a middle to make one; right-press takes one away.',
+  'carry-zone': null,
   'add-tree': 'Press where the tree stands.',
   'move-tree': 'Press where the tree stands.',
 }

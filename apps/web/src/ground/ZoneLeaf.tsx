@@ -1,7 +1,7 @@
-import { peopleByHour } from '@underbough/exposure'
+import { hoursOfZones, meanPeople } from '@underbough/exposure'
 import { TreeMark, ZoneSwatch, zoneNames } from '@underbough/pictures'
 import { useState } from 'react'
-import { useZone, type ZoneWhole } from '../api/index.ts'
+import { useZone, useZones, type ZoneWhole } from '../api/index.ts'
 import {
   Button,
   capital,
@@ -15,7 +15,9 @@ import {
   sayPeople,
 } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
+import { dayMeans } from './bands.ts'
 import { HoursPicture } from './HoursPicture.tsx'
+import { sayMonths, weeksOf } from './profile.ts'
 import { ZoneForm } from './ZoneForm.tsx'
 
 interface ZoneLeafProps {
@@ -58,8 +60,13 @@ function ZoneWords({
   const { role } = usePerson()
   const mayLook = role === 'inspector' || role === 'officer'
   const { zone, trees, treesTotal } = whole
-  const people = peopleByHour(zone.occupancy)
-  const mean = people.reduce((a, b) => a + b, 0) / people.length
+  const zones = useZones()
+  const larger = zones.data?.find(({ id }) => id === zone.partOf)?.name
+  const weeks = weeksOf(zone)
+  const most = Math.max(
+    ...weeks.flatMap(({ people }) => [...dayMeans(people, 'working'), ...dayMeans(people, 'weekend')]),
+  )
+  const mean = meanPeople(hoursOfZones([zone]).get(zone.id)!)
   return (
     <>
       <div className="row">
@@ -75,13 +82,35 @@ function ZoneWords({
       </div>
       <div className="zone-block">
         <h2>Who is there</h2>
-        <HoursPicture people={people} />
+        {weeks.map(({ name, months, people }) => (
+          <div key={name} className="zone-week">
+            {weeks.length > 1 ? (
+              <h3>
+                {name} <span className="q">{sayMonths(months)}</span>
+              </h3>
+            ) : null}
+            <HoursPicture people={people} mostPeople={most} />
+          </div>
+        ))}
         <p className="s q">Bars: working days; broken line: weekends; hours of the day.</p>
         <Facts
           rows={[
-            ['On average over the week', `${sayPeople(mean)} people`],
+            [
+              weeks.length > 1 ? 'On average over the year' : 'On average over the week',
+              `${sayPeople(mean)} people`,
+            ],
             ['The trade’s word for it', zone.occupancyWord],
             ...(zone.staticTarget ? ([['A structure', 'always there']] as const) : []),
+            ...(zone.groupSize && zone.groupSize > 1
+              ? ([['They come by', `${Number(zone.groupSize.toFixed(1))} at a time`]] as const)
+              : []),
+            ...(zone.valueAtStake
+              ? ([['Value that can be lost', zone.valueAtStake.toLocaleString('en-GB')]] as const)
+              : []),
+            ...(zone.occupancy.kind === 'vehicles' && zone.occupancy.sightDistanceM
+              ? ([['A driver sees ahead', `${zone.occupancy.sightDistanceM} m`]] as const)
+              : []),
+            ...(zone.partOf ? ([['Its people are among those of', larger ?? 'a larger zone']] as const) : []),
             ...(zone.shelterHeightM
               ? ([
                   ['Shelter', `${zone.shelterHeightM} m${zone.shelterClass ? `, ${zone.shelterClass}` : ''}`],
@@ -141,6 +170,7 @@ function ZoneWords({
       {mayLook && trees.length > 0 ? (
         <LinkButton to={`/zones/${zone.id}/walk-over`}>Walk over it: a limited look at each tree</LinkButton>
       ) : null}
+      <LinkButton to={`/zones/${zone.id}/what-if`}>What if it were moved, or shut?</LinkButton>
       {mayChange ? (
         <div className="row c wrap leaf-presses">
           <Button kind="do" onPress={() => setChanging(true)}>

@@ -21,6 +21,8 @@ const VersionsPage = lazy(() => import('../versions/VersionsPage.tsx'))
 const VisitPage = lazy(() => import('../visit/VisitPage.tsx'))
 const WaitingPage = lazy(() => import('../waiting/WaitingPage.tsx'))
 const WalkOverPage = lazy(() => import('../walk-over/WalkOverPage.tsx'))
+const ZoneWhatIfPage = lazy(() => import('../what-if/ZoneWhatIfPage.tsx'))
+const HotspotsPaperPage = lazy(() => import('../hotspots/PaperPage.tsx'))
 const WorksPage = lazy(() => import('../works/WorksPage.tsx'))
 
 // What waits on this device goes to the office from whatever page is opened first.
@@ -61,10 +63,12 @@ export const routes: RouteObject[] = [
           { path: 'rounds', element: <RoundsPage /> },
           { path: 'today', element: <TodayPage />, handle: { bare: true } },
           { path: 'hotspots', element: <HotspotsPage /> },
+          { path: 'hotspots/paper', element: <HotspotsPaperPage /> },
           { path: 'trees', element: <TreesPage /> },
           { path: 'trees/:id', element: <TreePage /> },
           { path: 'trees/:id/readings/new', element: <ReadingPage />, handle: { bare: true } },
           { path: 'trees/:id/visit', element: <VisitPage />, handle: { bare: true } },
+          { path: 'zones/:id/what-if', element: <ZoneWhatIfPage /> },
           { path: 'zones/:id/walk-over', element: <WalkOverPage />, handle: { bare: true } },
           { path: 'waiting', element: <WaitingPage /> },
           { path: 'versions', element: <VersionsPage /> },
