@@ -8,6 +8,7 @@ const benches: Record<string, () => Promise<{ run(): Promise<BenchRow[]> }>> = {
   exposure: () => import('./exposure.ts'),
   field: () => import('./field.ts'),
   rounds: () => import('./rounds.ts'),
+  tiles: () => import('./tiles.ts'),
   wood: () => import('./wood.ts'),
 }
 const [name = '', ...flags] = process.argv.slice(2)
