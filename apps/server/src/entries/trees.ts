@@ -1,6 +1,7 @@
 import { isDeepStrictEqual } from 'node:util'
 import {
   type FoundTreeInput,
+  foundFallen,
   type Refusal,
   refusal,
   type TreeInput,
@@ -26,7 +27,11 @@ export const foundTree: Handle<'found-tree'> = async (deps, author, body, when) 
   const on = dayMade(author, when)
   const { tree: input, notes } = await withFreeTag(deps, organisationId, asFound(body, on))
   const tree = await addTree(deps, author, input, body.id)
-  if (body.fallen) await keepFailure(deps, author, failureOf(body.fallen, input, body.id, on))
+  if (body.fallen) {
+    const { failureId, part, lies } = body.fallen
+    const failure = foundFallen({ id: failureId, treeId: body.id, place: input.position, on, part, lies })
+    await keepFailure(deps, author, failure)
+  }
   const stop = await foundStop(deps, author, body, body.id, when)
   return new Settled({ tree, stop }, 'taken', notes)
 }
@@ -41,23 +46,6 @@ const asFound = ({ tree, fallen }: FoundTreeInput, on: string): TreeInput =>
   fallen?.part === 'whole-tree' && tree.status !== 'stump'
     ? { ...tree, status: 'gone', goneOn: tree.goneOn ?? on }
     : tree
-
-const failureOf = (
-  { failureId, part, lies }: NonNullable<FoundTreeInput['fallen']>,
-  tree: TreeInput,
-  treeId: string,
-  on: string,
-) => ({
-  id: failureId,
-  treeId,
-  place: tree.position,
-  on,
-  part,
-  gustMps: null,
-  hit: '',
-  nearMiss: false,
-  note: `Found fallen on this day; when it fell is not known.${lies === null ? '' : ` It lies towards ${Math.round(lies)}°.`}`,
-})
 
 /** Two crews without signal may give one tag to two trees: the later one's is made longer, so that both are kept. */
 async function withFreeTag(deps: Deps, organisationId: string, tree: TreeInput) {

@@ -1,6 +1,7 @@
 import {
   type CivilDate,
   type FoundTreeInput,
+  foundFallen as failureFound,
   type ScenarioPart,
   type Tree,
   today,
@@ -94,20 +95,9 @@ export const foundFallen = (me: Me, { failureId, tree, record, part, lies }: Fal
   whileNothingGoes(() =>
     device.transaction('rw', device.entries, device.remembered, async () => {
       const on = todayAt(me)
-      const note = `Found fallen on this day; when it fell is not known.${lies === null ? '' : ` It lies towards ${Math.round(lies)}°.`}`
       await enter(
         'failure',
-        {
-          id: failureId,
-          treeId: tree.id,
-          place: tree.position,
-          on,
-          part,
-          gustMps: null,
-          hit: '',
-          nearMiss: false,
-          note,
-        },
+        failureFound({ id: failureId, treeId: tree.id, place: tree.position, on, part, lies }),
         {
           authorId: me.personId,
           subjectId: failureId,

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { scenarioParts } from '../words.ts'
 import { bearingDeg, civilDate, id, instant, note, position, text } from './common.ts'
-import { failureInput, ratingInput, urgentNoteInput, workInput } from './judgement.ts'
+import { type FailureInput, failureInput, ratingInput, urgentNoteInput, workInput } from './judgement.ts'
 import { bordersInput, probeInput } from './probe.ts'
 import { treeInput } from './tree.ts'
 import { photo, visitInput, walkOverInput } from './visit.ts'
@@ -41,6 +41,20 @@ export const foundTreeInput = z.object({
   fallen: z.object({ failureId: id, part: z.enum(scenarioParts), lies: bearingDeg.nullable() }).nullable(),
 })
 export type FoundTreeInput = z.infer<typeof foundTreeInput>
+
+/** The failure of a tree found fallen. `lies`: towards where, degrees from true north; null where nobody could tell. */
+export const foundFallen = ({
+  lies,
+  ...said
+}: Pick<FailureInput, 'id' | 'treeId' | 'place' | 'on' | 'part'> & {
+  lies: number | null
+}): FailureInput => ({
+  ...said,
+  gustMps: null,
+  hit: '',
+  nearMiss: false,
+  note: `Found fallen on this day; when it fell is not known.${lies === null ? '' : ` It lies towards ${Math.round(lies)}°.`}`,
+})
 
 /** A change to a tree's record, with the version it was made from. */
 export const treeChangeInput = z.object({ treeId: id, version: z.int().min(1), tree: treeInput })
