@@ -5,6 +5,7 @@
  */
 import { createConnection } from 'node:net'
 import { parseArgs } from 'node:util'
+import { seededNumbers } from '@underbough/model'
 import { cases, spanMs } from './cases.ts'
 import { type FieldName, field, fieldCases, phones } from './field/run.ts'
 import { prepare } from './ground.ts'
@@ -53,7 +54,7 @@ async function fieldThenExit(): Promise<never> {
   const bad = await field(
     chosen,
     Number(values.count),
-    seeded(Number(values.seed)),
+    seededNumbers(Number(values.seed)),
     kind as 'embedded' | 'postgresql',
   )
   process.exit(bad > 0 ? 1 : 0)
@@ -64,7 +65,7 @@ async function rounds(
   ground: Awaited<ReturnType<typeof prepare>>,
   one: keyof typeof cases,
 ): Promise<number> {
-  const chance = seeded(Number(values.seed))
+  const chance = seededNumbers(Number(values.seed))
   let span = spanMs[one]
   const count = { rounds: 0, 'at work': 0, 'after the end': 0, lost: 0 }
   while (count.rounds < Number(values.count)) {
@@ -85,17 +86,6 @@ async function rounds(
     `${kind.padEnd(11)} ${one.padEnd(13)} ${count.rounds} rounds, killed at work ${count['at work']}, after the end ${count['after the end']}, lost ${count.lost}`,
   )
   return count.lost
-}
-
-/** Numbers from 0 to below 1, the same for the same seed (mulberry32). */
-function seeded(seed: number): () => number {
-  let state = seed
-  return () => {
-    state = (state + 0x6d2b79f5) | 0
-    let t = Math.imul(state ^ (state >>> 15), state | 1)
-    t ^= t + Math.imul(t ^ (t >>> 7), t | 61)
-    return ((t ^ (t >>> 14)) >>> 0) / 2 ** 32
-  }
 }
 
 function postgresAnswers(): Promise<boolean> {

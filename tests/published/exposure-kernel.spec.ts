@@ -13,6 +13,7 @@ import {
   silhouetteAreaM2,
   silhouetteOf,
 } from '@underbough/exposure'
+import { seededNumbers } from '@underbough/model'
 import { describe, expect, it } from 'vitest'
 import { overlapAt } from '../../packages/exposure/src/kernel/area.ts'
 import { touchingArcs } from '../../packages/exposure/src/kernel/contact.ts'
@@ -28,15 +29,7 @@ import {
   strip,
   swallowingRows,
 } from './exposure-rows.ts'
-import {
-  crookedZone,
-  howMany,
-  numbers,
-  placeIn,
-  planarArea,
-  sharedAreaByTurf,
-  within,
-} from './exposure-slow.ts'
+import { crookedZone, howMany, placeIn, planarArea, sharedAreaByTurf, within } from './exposure-slow.ts'
 
 describe('area of the silhouette within a distance of the pivot (reference rows)', () => {
   it.each(radialRows)('%o within %d m', (silhouette, withinM, areaM2, countedM2) => {
@@ -87,7 +80,7 @@ const shapes: [string, (random: () => number) => Silhouette][] = [
 
 describe('shared area against polygon clipping (Turf)', () => {
   it.each(shapes)('%s over 8 crooked zones and 12 bearings', (_, shape) => {
-    const random = numbers(4)
+    const random = seededNumbers(4)
     let met = 0
     for (let i = 0; i < 8; i++) {
       const silhouette = shape(random)
@@ -112,7 +105,7 @@ describe('shared area against polygon clipping (Turf)', () => {
   })
 
   it.each(shapes)('%s: touches just where clipping finds an area, to a tenth of a degree', (_, shape) => {
-    const random = numbers(9)
+    const random = seededNumbers(9)
     for (let i = 0; i < 6; i++) {
       const silhouette = shape(random)
       const zone = crookedZone(random, 4 + 12 * random(), 2 + 3 * random(), false)
@@ -138,7 +131,7 @@ describe('shared area against polygon clipping (Turf)', () => {
 describe('falls and people thrown at random', () => {
   const FALLS = 40_000
   it.each([1, 2, 3, 4, 5, 6, 7, 8])('tree and zone %d', (seed) => {
-    const random = numbers(seed * 7919)
+    const random = seededNumbers(seed * 7919)
     const tree: FallingTree = {
       heightM: 12 + 10 * random(),
       stemDiameterCm: 30 + 60 * random(),
@@ -191,7 +184,7 @@ describe('falls and people thrown at random', () => {
   it.each([1, 2, 3, 4])(
     'chance of touching, zone %d: falls whose outline holds a place of the zone',
     (seed) => {
-      const random = numbers(seed * 104729)
+      const random = seededNumbers(seed * 104729)
       const silhouette = shapes[2]![1](random)
       const zone = crookedZone(random, 8 + 4 * random(), 2 + 2 * random(), false)
       const places = Array.from({ length: 4000 }, () => placeIn(random, zone))

@@ -9,11 +9,12 @@ import {
   silhouetteAreaM2,
   type ZoneAround,
 } from '@underbough/exposure'
+import { seededNumbers } from '@underbough/model'
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import { even } from './exposure-directions.ts'
 import { capsule, crowned, strip } from './exposure-rows.ts'
-import { closed, crookedZone, numbers, planarArea, type Ring } from './exposure-slow.ts'
+import { closed, crookedZone, planarArea, type Ring } from './exposure-slow.ts'
 
 const between = (min: number, max: number) => fc.double({ min, max, noNaN: true })
 const silhouettes: fc.Arbitrary<Silhouette> = fc.oneof(
@@ -25,7 +26,7 @@ const silhouettes: fc.Arbitrary<Silhouette> = fc.oneof(
 )
 const zones = fc
   .tuple(fc.integer(), between(0, 20), between(1, 12), fc.boolean())
-  .map(([seed, away, size, holed]) => crookedZone(numbers(seed), away, size, holed))
+  .map(([seed, away, size, holed]) => crookedZone(seededNumbers(seed), away, size, holed))
 const bearing = between(0, 359.9)
 const trees: fc.Arbitrary<FallingTree> = fc.record({
   heightM: between(3, 35),

@@ -8,17 +8,6 @@ import type { Silhouette } from '@underbough/exposure'
 
 export type Ring = [number, number][]
 
-/** Repeatable numbers from 0 to below 1 (the "mulberry32" generator, public domain). */
-export function numbers(seed: number): () => number {
-  let state = seed | 0
-  return () => {
-    state = (state + 0x6d2b79f5) | 0
-    let t = Math.imul(state ^ (state >>> 15), 1 | state)
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
-  }
-}
-
 export const closed = (ring: Ring): Ring => [...ring, ring[0]!]
 
 export function planarArea(rings: number[][][]): number {

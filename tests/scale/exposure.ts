@@ -14,11 +14,12 @@ import {
   silhouetteRing,
   type ZoneAround,
 } from '@underbough/exposure'
+import { seededNumbers } from '@underbough/model'
 import KDBush from 'kdbush'
 import postgres from 'postgres'
 import { overlapAt } from '../../packages/exposure/src/kernel/area.ts'
 import { zoneRings } from '../../packages/exposure/src/zone.ts'
-import { numbers, planarArea, type Ring } from '../published/exposure-slow.ts'
+import { planarArea, type Ring } from '../published/exposure-slow.ts'
 import type { BenchRow } from './row.ts'
 
 const TREES = 100_000
@@ -80,7 +81,7 @@ function beside(title: string, peer: string, kernel: Timed, other: Timed): Bench
 }
 
 function makeTown(seed: number): Town {
-  const random = numbers(seed)
+  const random = seededNumbers(seed)
   const week = (most: number) =>
     Array.from({ length: 168 }, (_, hour) =>
       hour % 24 > 6 && hour % 24 < 22
@@ -200,7 +201,7 @@ interface SamplePair {
 }
 
 function makeSample(town: Town, near: readonly number[][]): SamplePair[] {
-  const random = numbers(7)
+  const random = seededNumbers(7)
   const sample: SamplePair[] = []
   while (sample.length < SAMPLE_PAIRS) {
     const t = Math.floor(random() * TREES)

@@ -1,4 +1,5 @@
 /** The words, units and records that every other room speaks in. */
+export * from './chance.ts'
 export * from './date.ts'
 export * from './plane.ts'
 export type { AreaGeometry, GroundGeometry, Position } from './records/common.ts'

@@ -1,4 +1,6 @@
-/** Draws that depend on nothing but the seed (mulberry32). */
+import { seededNumbers } from '@underbough/model'
+
+/** Draws that depend on nothing but the seed. */
 export interface Draws {
   /** 0 to below 1. */
   uniform(): number
@@ -10,13 +12,7 @@ export interface Draws {
 
 /** Numbers that are the same for the same seed, on every machine. */
 export function drawsFrom(seed: number): Draws {
-  let state = seed >>> 0
-  const uniform = () => {
-    state = (state + 0x6d2b79f5) | 0
-    let t = Math.imul(state ^ (state >>> 15), 1 | state)
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
-  }
+  const uniform = seededNumbers(seed)
   const normal = () => Math.sqrt(-2 * Math.log(1 - uniform())) * Math.cos(2 * Math.PI * uniform())
   return {
     uniform,

@@ -1,3 +1,4 @@
+import { seededNumbers } from '@underbough/model'
 import { n } from './shape.ts'
 
 export type Point = readonly [x: number, y: number]
@@ -42,13 +43,5 @@ export function smoothPath(points: readonly Point[], close = true, pull = 0.5): 
   return close ? `${d}Z` : d
 }
 
-/** Numbers in 0 to below 1, the same for the same seed: leaves and twigs stay where they are from one showing to the next. */
-export function drawsFrom(seed: number): () => number {
-  let state = seed >>> 0
-  return () => {
-    state = (state + 0x6d2b79f5) | 0
-    let t = Math.imul(state ^ (state >>> 15), 1 | state)
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296
-  }
-}
+/** Leaves and twigs stay where they are from one showing to the next. */
+export const drawsFrom = seededNumbers
