@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto'
-import { lookingSteps } from '@underbough/model'
 import { sql } from 'drizzle-orm'
+import { closingExample, visitExample } from '../../apps/server/src/testing/bodies.ts'
 import type { Copy, Ground } from './ground.ts'
 import { type Server, startServer } from './server.ts'
 
@@ -75,76 +75,19 @@ export async function withDatabase(copy: Copy, work: (one: One) => Promise<void>
 }
 
 /** A closed visit with two findings and a rating, as a device sends it. */
-export function closingOf(treeId: string) {
-  const visitId = randomUUID()
-  return {
-    visit: {
-      id: visitId,
-      treeId,
-      level: 2,
-      startedAt: '2026-11-25T09:05:00Z',
-      endedAt: '2026-11-25T09:30:00Z',
-      weather: 'dry',
-      leafState: 'in-leaf',
-      assignment: {
-        scope: 'This tree',
-        level: 2,
-        levelReason: 'Due',
-        timeFrameYears: 3,
-        targets: 'The path',
-        limits: '',
-      },
-      steps: lookingSteps.map((step) => ({
-        step,
-        result: step === 'base' ? 'findings' : 'nothing-found',
-        notSeenBecause: null,
-        seconds: 60,
-      })),
-      findings: ['bracket fungus', 'opening'].map((kind) => ({
-        id: randomUUID(),
-        step: 'base',
-        kind,
-        heightM: 0.4,
-        bearingDeg: 80,
-        extent: '20 × 10 cm',
-        note: '',
-      })),
-      couldNotSee: '',
-      positionAccuracyM: 4,
-    },
-    rating: {
+export const closingOf = (treeId: string) => {
+  const visit = visitExample(treeId)
+  return closingExample({
+    ...visit,
+    steps: visit.steps.map((one) => (one.step === 'base' ? { ...one, result: 'findings' as const } : one)),
+    findings: ['bracket fungus', 'opening'].map((kind) => ({
       id: randomUUID(),
-      treeId,
-      visitId,
-      timeFrameYears: 3,
-      changeRate: 'ordinary',
-      scenarios: [
-        {
-          id: randomUUID(),
-          part: 'whole-tree',
-          partSize: 'large',
-          heightM: null,
-          description: 'The tree goes over towards the path.',
-          failure: 'possible',
-          knownBearingDeg: null,
-          targets: [
-            {
-              zoneId: null,
-              targetName: 'People on the path',
-              protection: 'none',
-              proposedImpact: 'medium',
-              impact: 'medium',
-              impactReason: '',
-              consequences: 'severe',
-            },
-          ],
-        },
-      ],
-      overrideRisk: null,
-      overrideReason: '',
-      residualRisk: null,
-    },
-    works: [],
-    urgentNote: null,
-  }
+      step: 'base' as const,
+      kind,
+      heightM: 0.4,
+      bearingDeg: 80,
+      extent: '20 × 10 cm',
+      note: '',
+    })),
+  })
 }

@@ -1,7 +1,8 @@
 import { type Session, tables } from '@underbough/db'
-import type { CivilDate, Position, RiskWord, TreeStatus } from '@underbough/model'
+import type { CivilDate, Position } from '@underbough/model'
 import { and, asc, desc, eq, inArray, ne, sql, sum } from 'drizzle-orm'
 import { asGeometry } from '../geometry/queries.ts'
+import type { TreeAlong } from './along.ts'
 
 const { daySheet, exposureZone, finding, photo, probe, stop, tree, treeState, visit } = tables
 
@@ -74,19 +75,6 @@ export async function zonesUnder(
 /** Number of target zones: their list grows with it. */
 export async function zoneCount(session: Session, organisationId: string): Promise<number> {
   return session.$count(tables.zone, sql`organisation_id = ${organisationId}`)
-}
-
-/** What a phone needs of a tree to find it again by its tag or species and to put it on a day. */
-export interface TreeAlong {
-  id: string
-  tag: string
-  species: string
-  commonName: string | null
-  position: Position
-  status: TreeStatus
-  risk: RiskWord | null
-  seen: boolean
-  dueOn: CivilDate | null
 }
 
 const along = (organisationId: string, way: readonly Position[], withinM: number) =>

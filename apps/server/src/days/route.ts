@@ -1,7 +1,8 @@
 import { createRoute, z } from '@hono/zod-openapi'
-import { position, riskWords, today, treeStatuses } from '@underbough/model'
+import { today } from '@underbough/model'
 import type { Deps } from '../http/context.ts'
 import { answers, subject } from '../http/subject.ts'
+import { treeAlong } from './along.ts'
 import { packFile } from './pack.ts'
 import { dayPack, daysAhead, treesOfDay } from './service.ts'
 
@@ -14,20 +15,6 @@ const pack = z
     files: z.array(packFile),
   })
   .openapi('DayPack')
-
-const treeAlong = z
-  .object({
-    id: z.uuid(),
-    tag: z.string(),
-    species: z.string(),
-    commonName: z.string().nullable(),
-    position,
-    status: z.enum(treeStatuses),
-    risk: z.enum(riskWords).nullable(),
-    seen: z.boolean(),
-    dueOn: z.string().nullable(),
-  })
-  .openapi('TreeAlong')
 
 /** Days to be taken along where there is no signal. */
 export const days = (deps: Deps) =>

@@ -4,6 +4,7 @@ import type { Deps, Person } from '../http/context.ts'
 import { crewsById } from '../plans/queries.ts'
 import { mapView } from '../tiles/service.ts'
 import { dayOf } from '../today/service.ts'
+import type { TreeAlong } from './along.ts'
 import {
   CORRIDOR_M,
   dayFiles,
@@ -14,15 +15,7 @@ import {
   treeFiles,
   zoneFiles,
 } from './pack.ts'
-import {
-  countAlong,
-  issuedDays,
-  photosOfTrees,
-  type TreeAlong,
-  treesAlong,
-  zoneCount,
-  zonesUnder,
-} from './queries.ts'
+import { countAlong, issuedDays, photosOfTrees, treesAlong, zoneCount, zonesUnder } from './queries.ts'
 
 /** Everything that a person's phone needs for an issued day of theirs. */
 export interface DayPack {

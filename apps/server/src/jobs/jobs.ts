@@ -26,15 +26,18 @@ export type JobWork = (input: never, context: JobContext) => Promise<string | un
 /** Thrown out of a job's work when a person stopped it. */
 export class Cancelled extends Error {}
 
+/** Work that is asked for: by whom, and what it is about where it is about one thing. */
+export type JobAsked = [
+  organisationId: string,
+  kind: string,
+  input: unknown,
+  personId: string,
+  subjectId?: string,
+]
+
 export interface Jobs {
   /** Queues work of a kind; returns the job's id. */
-  start(
-    organisationId: string,
-    kind: string,
-    input: unknown,
-    personId: string,
-    subjectId?: string,
-  ): Promise<string>
+  start(...job: JobAsked): Promise<string>
   /**
    * The same, with the change it belongs to: both are stored in one transaction, so that a process that dies leaves neither
    * without the other.
@@ -51,16 +54,14 @@ export interface Jobs {
    * Stores a job within an open transaction, for `queue` once that is committed. A process that dies between the two leaves it to the
    * next look for stranded jobs.
    */
-  store(
-    tx: Session,
-    organisationId: string,
-    kind: string,
-    input: unknown,
-    personId: string,
-    subjectId?: string,
-  ): Promise<string>
+  store(tx: Session, ...job: JobAsked): Promise<string>
   /** Hands a stored job to the workers. */
   queue(organisationId: string, jobId: string): Promise<void>
+  /**
+   * Does a stored job in this process and waits for it: for work so small that who caused it should see it done. A process that dies
+   * at it leaves the job to the next look for stranded jobs.
+   */
+  atOnce(organisationId: string, jobId: string): Promise<void>
   /** Asks a job to stop. What it had not finished is rolled back by its own work; true where that had not begun. */
   cancel(organisationId: string, jobId: string): Promise<boolean>
   get(organisationId: string, jobId: string): ReturnType<typeof jobById>
@@ -134,7 +135,7 @@ export async function createJobs(database: Database, works: Record<string, JobWo
         organisationId,
         jobId,
         gone ? 'cancelled' : 'failed',
-        gone ? 'Stopped by a person. Nothing was kept.' : (error as Error).message,
+        (error as Error).message || 'Stopped by a person. Nothing was kept.',
       )
     } finally {
       clearInterval(pulse)
@@ -160,15 +161,16 @@ export async function createJobs(database: Database, works: Record<string, JobWo
   const sweep = setInterval(() => void takeUpStranded().catch(() => {}), STRANDED_S * 1000)
 
   return {
-    async start(organisationId, ...job) {
-      const id = await store(database.db, organisationId, ...job)
-      await queue(organisationId, id)
+    async start(...job) {
+      const id = await store(database.db, ...job)
+      await queue(job[0], id)
       return id
     },
     store,
     async queue(organisationId, jobId) {
       await queue(organisationId, jobId)
     },
+    atOnce: run,
     async startWith(organisationId, kind, input, personId, subjectId, change) {
       const id = await database.transaction(async (tx) => {
         await change(tx)

@@ -337,7 +337,7 @@ async function setPlanState(session: Session, organisationId: string, id: string
     .where(and(eq(plan.organisationId, organisationId), eq(plan.id, id)))
 }
 
-/** The issued sheets of a day for these crews. */
+/** The issued sheets of a day for these crews, the earliest sent first. */
 export async function sheetsOfDay(
   session: Session,
   organisationId: string,
@@ -356,6 +356,7 @@ export async function sheetsOfDay(
         isNotNull(daySheet.publishedAt),
       ),
     )
+    .orderBy(asc(daySheet.publishedAt), asc(daySheet.id))
 }
 
 /** The first day on or after a date for which these crews have an issued sheet. */

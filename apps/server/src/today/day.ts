@@ -5,7 +5,7 @@ import { weekday } from '@underbough/model'
 import type { Handle, When } from '../entries/handle.ts'
 import type { Deps, Person } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
-import { crewsById } from '../plans/queries.ts'
+import { crewsById, sheetsOfDay } from '../plans/queries.ts'
 import * as queries from './queries.ts'
 import { hasEnd, minuteOf, reckon } from './reckon.ts'
 
@@ -99,8 +99,8 @@ async function sheetOfOther(
   now: Date,
 ): Promise<queries.LockedSheet> {
   const { planId, date, startMinute } = from.sheet
-  const known = await queries.issuedSheetId(tx, organisationId, other.id, date)
-  const id = known ?? randomUUID()
+  const [known] = await sheetsOfDay(tx, organisationId, [other.id], date)
+  const id = known?.id ?? randomUUID()
   if (!known)
     await queries.insertSheet(tx, organisationId, {
       id,

@@ -1,6 +1,5 @@
 import { type Session, tables } from '@underbough/db'
-import type { CivilDate } from '@underbough/model'
-import { and, asc, eq, inArray, isNotNull, sql } from 'drizzle-orm'
+import { and, asc, eq, inArray, sql } from 'drizzle-orm'
 
 const { crew, daySheet, plan, stop, tree } = tables
 
@@ -31,29 +30,6 @@ export async function lockPlanOf(session: Session, organisationId: string, sheet
     .from(plan)
     .where(and(eq(plan.organisationId, organisationId), inArray(plan.id, its)))
     .for('update')
-}
-
-/** The crew's issued sheet of a day, the earliest sent where there are several. */
-export async function issuedSheetId(
-  session: Session,
-  organisationId: string,
-  crewId: string,
-  date: CivilDate,
-): Promise<string | null> {
-  const [row] = await session
-    .select({ id: daySheet.id })
-    .from(daySheet)
-    .where(
-      and(
-        eq(daySheet.organisationId, organisationId),
-        eq(daySheet.crewId, crewId),
-        eq(daySheet.date, date),
-        isNotNull(daySheet.publishedAt),
-      ),
-    )
-    .orderBy(asc(daySheet.publishedAt), asc(daySheet.id))
-    .limit(1)
-  return row?.id ?? null
 }
 
 export async function insertSheet(

@@ -1,4 +1,5 @@
 import { drain, toClear } from '@underbough/field'
+import { batchLimits } from '@underbough/model'
 import { liveQuery } from 'dexie'
 import { device } from './device.ts'
 import { askWho, officeByHttp } from './office.ts'
@@ -104,7 +105,7 @@ async function passAlone({ eager, others }: Asked): Promise<number | null> {
     eager,
     askKnown,
     silences,
-    pieceBytes: 1_048_576 / 2 ** Math.min(4, silences),
+    pieceBytes: batchLimits.pieceBytes / 2 ** Math.min(4, silences),
   })
   if (done.ended !== 'silent') tellKeep({ metAt: Date.now() })
   if (done.asked) {

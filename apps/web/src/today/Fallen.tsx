@@ -1,4 +1,5 @@
 import type { ScenarioPart } from '@underbough/model'
+import { compassWord } from '@underbough/pictures'
 import { ToggleButton } from 'react-aria-components/ToggleButton'
 import { Answers } from '../look/index.ts'
 
@@ -8,16 +9,6 @@ const parts: readonly { value: ScenarioPart; label: string }[] = [
   { value: 'limb', label: 'A limb' },
 ]
 const points = ['N', 'NE', 'E', 'SE', 'S', 'SW', 'W', 'NW'] as const
-const names = [
-  'north',
-  'north-east',
-  'east',
-  'south-east',
-  'south',
-  'south-west',
-  'west',
-  'north-west',
-] as const
 
 /** What came down and which way it lies, in eighths of the compass; a second press on a point takes it back. */
 export function Fallen(props: {
@@ -37,7 +28,7 @@ export function Fallen(props: {
           <ToggleButton
             key={point}
             className="chip"
-            aria-label={names[i]}
+            aria-label={compassWord(i * 45)}
             isSelected={props.lies === i * 45}
             onChange={(on) => props.onLies(on ? i * 45 : null)}
           >
