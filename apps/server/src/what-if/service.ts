@@ -7,7 +7,7 @@ import { treesNearZone, zonesTouchingOn } from './queries.ts'
 
 /** Trees nearer than this may reach a zone: the tallest trees of towns, with what brittle ones throw (Assumption). */
 const REACH_M = 70
-const TREES_AT_MOST = 500
+const TREES_AT_MOST = 1500
 
 /** Everything a device needs to reckon what a change of a zone would do: nothing is stored. */
 export async function zoneSurroundings(

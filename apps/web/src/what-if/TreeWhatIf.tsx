@@ -164,7 +164,7 @@ function Trial({ whole, zones, rose, policy }: TrialProps) {
 function Cautions({ tree, change }: { tree: Tree; change: Change }) {
   const kept = tree.protections.map((word) => protectionNames[word])
   return (
-    <div className="tree-flag s">
+    <div className="what-if-mind s">
       {change === 'prune'
         ? 'Pruning wounds the tree, and large cuts let decay in. A smaller crown also takes less wind: that may be its use, and it is not in these figures. '
         : 'A stump and its roots stay, and what stood in its shelter may stand open to the wind. '}

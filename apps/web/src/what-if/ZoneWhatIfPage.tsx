@@ -79,12 +79,14 @@ function Trial({ around }: { around: Surroundings }) {
     <div className="hotspots">
       <div className="hotspots-map">
         <h1>What if: {zone.name}</h1>
-        <p className="prose q">
-          <ZoneSwatch kind={zone.kind} widthPx={24} heightPx={14} hidden /> {zoneNames[zone.kind]},{' '}
-          {Math.round(zone.areaM2).toLocaleString('en-GB')} m².{' '}
-          {tried.change === 'move'
-            ? 'Drag it on the map, or type how far and which way. Broken line: where it stands.'
-            : 'Its trees are named on the map.'}
+        <p className="prose q what-if-zone">
+          <ZoneSwatch kind={zone.kind} widthPx={24} heightPx={14} hidden />
+          <span>
+            {capital(zoneNames[zone.kind])}, {Math.round(zone.areaM2).toLocaleString('en-GB')} m².{' '}
+            {tried.change === 'move'
+              ? 'Drag it on the map, or type how far and which way. Broken line: where it stands.'
+              : 'Its trees are named on the map.'}
+          </span>
         </p>
         {view.data ? (
           <ZoneTrialMap
@@ -152,7 +154,7 @@ function Trial({ around }: { around: Surroundings }) {
               ) : null}
             </>
           )}
-          <p className="tree-flag s">
+          <p className="what-if-mind s">
             {cautions[tried.change]} It says who would be under a fall, not whether one comes; figures of
             several trees are not added, for each is given that this one falls. Local law and codes decide;
             work at trees is for licensed crews. Nothing is kept unless it is proposed.

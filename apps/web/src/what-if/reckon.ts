@@ -127,7 +127,7 @@ export function reckonZone(
   policy: ExposurePolicy,
 ): Figures {
   const falling = fallingTreeOn(tree, windRose)
-  if (!falling) return nothing
+  if (!falling || distanceToZoneM(tree.position, zone.geometry) > searchM(falling, policy)) return nothing
   const figure = around(falling, tree.position, [zone, ...others], policy)
   const own = figure.zones.find(({ id }) => id === zone.id)
   return own ? figuresOf(own) : nothing

@@ -10,7 +10,7 @@ import { useReckoned } from './useReckoned.ts'
 export type Change = 'move' | 'gusts' | 'hours'
 
 /** How far a zone can be moved in a trial, metres. */
-export const FURTHEST_M = 150
+export const FURTHEST_M = 100
 
 /** Everything a person may set on this page. */
 export interface Tried {
