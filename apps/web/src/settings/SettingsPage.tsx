@@ -3,14 +3,18 @@ import { Empty, Words } from '../look/index.ts'
 import { mayChange, usePerson } from '../shell/index.ts'
 import { AssumptionsPart } from './AssumptionsPart.tsx'
 import { CrewsPart } from './CrewsPart.tsx'
+import { EstimatePart } from './EstimatePart.tsx'
 import { PolicyPart } from './PolicyPart.tsx'
 import { SitesPart } from './SitesPart.tsx'
+import { WindPart } from './WindPart.tsx'
 import './settings.css'
 
 const parts = [
   { value: 'policy', label: 'Policy' },
   { value: 'crews', label: 'Crews' },
   { value: 'sites', label: 'Sites' },
+  { value: 'wind', label: 'Wind' },
+  { value: 'estimate', label: 'Estimate' },
   { value: 'assumptions', label: 'Assumptions' },
 ] as const
 type Part = (typeof parts)[number]['value']
@@ -39,6 +43,8 @@ export default function SettingsPage() {
       {part === 'policy' ? <PolicyPart /> : null}
       {part === 'crews' ? <CrewsPart /> : null}
       {part === 'sites' ? <SitesPart /> : null}
+      {part === 'wind' ? <WindPart /> : null}
+      {part === 'estimate' ? <EstimatePart /> : null}
       {part === 'assumptions' ? <AssumptionsPart /> : null}
     </div>
   )

@@ -11,6 +11,9 @@ import {
 } from '../api/index.ts'
 import { Button, Empty, ErrorNote, LinkButton, Loading, Standing, sayDate } from '../look/index.ts'
 import { AddReading, useProbes } from '../probes/index.ts'
+import { useTreeEstimate } from '../settings/estimateHooks.ts'
+import { mayChange, usePerson } from '../shell/index.ts'
+import { EstimatePlate } from './EstimatePlate.tsx'
 import { HappenedPlate } from './HappenedPlate.tsx'
 import { LookingPlate } from './LookingPlate.tsx'
 import { PhotosPlate } from './PhotosPlate.tsx'
@@ -101,6 +104,8 @@ function Whole({
   const last = whole.visits.find((visit) => visit.stage === 'closed')
   const probes = useProbes(tree.id)
   const wood = useWood(whole, probes.data ?? noProbes)
+  // Not for a crew under the tree: it ranks, and decides nothing about one tree.
+  const estimate = useTreeEstimate(tree.id, mayChange(usePerson().role) && !whole.onlyHere)
   const read = readingPlates(whole, wood)
   const right: NumberedPlate[] = [
     ...read,
@@ -121,6 +126,9 @@ function Whole({
       ? [(no: number) => <WhatIfPlate key="what-if" no={no} whole={whole} />]
       : []),
     (no) => <RatingPlate key="rating" no={no} whole={whole} />,
+    ...(estimate.data?.tree
+      ? [(no: number) => <EstimatePlate key="estimate" no={no} estimate={estimate.data.tree!} />]
+      : []),
     (no) => <LookingPlate key="looking" no={no} whole={whole} />,
     ...(read.length === 0 && probes.data && tree.status !== 'gone'
       ? [(no: number) => <NobodyLooked key="nobody" no={no} treeId={tree.id} />]
