@@ -5,7 +5,7 @@ import type { Hotspot } from './hooks.ts'
 import { apart, barLengthM, pathOn, sheetOf } from './paper-map.ts'
 
 const WIDTH = 690
-const TALL = 430
+const TALL = 390
 const NUMBER = 17
 
 /** The places of the list on a plain map: black on white, to scale, north up, for any printer. */
