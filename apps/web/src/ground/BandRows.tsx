@@ -9,7 +9,16 @@ const dayNames: Record<Band['days'], string> = {
 const hour = (n: number | null, most: number) => Math.max(0, Math.min(most, Math.round(n ?? 0)))
 
 /** Hours of the week said in bands: which days, from, to, how many. */
-export function BandRows({ bands, onChange }: { bands: readonly Band[]; onChange(bands: Band[]): void }) {
+export function BandRows({
+  bands,
+  what = 'People',
+  onChange,
+}: {
+  bands: readonly Band[]
+  /** What is counted in each hour. */
+  what?: string
+  onChange(bands: Band[]): void
+}) {
   const put = (at: number, change: Partial<Band>) =>
     onChange(bands.map((band, i) => (i === at ? { ...band, ...change } : band)))
   return (
@@ -38,7 +47,7 @@ export function BandRows({ bands, onChange }: { bands: readonly Band[]; onChange
             onChange={(n) => put(i, { toHour: hour(n, 24) })}
           />
           <NumberField
-            label="People"
+            label={what}
             unit="mean"
             value={Math.round(band.value * 100) / 100}
             onChange={(n) => put(i, { value: Math.max(0, n ?? 0) })}

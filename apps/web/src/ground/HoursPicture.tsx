@@ -7,10 +7,17 @@ const left = 34
 const base = H - 18
 
 /** People in a zone by hour of the day: working days as bars, weekends as a line over them. */
-export function HoursPicture({ people }: { people: readonly number[] }) {
+export function HoursPicture({
+  people,
+  mostPeople,
+}: {
+  people: readonly number[]
+  /** Top of the axis, where several pictures stand together. */
+  mostPeople?: number
+}) {
   const working = dayMeans(people, 'working')
   const weekend = dayMeans(people, 'weekend')
-  const most = Math.max(...working, ...weekend) || 1
+  const most = mostPeople || Math.max(...working, ...weekend) || 1
   const x = (hour: number) => left + ((W - left - 4) * hour) / 24
   const y = (value: number) => base - ((base - 10) * value) / most
   const steps = weekend.map((v, h) => `${h === 0 ? 'M' : 'L'}${x(h)} ${y(v)}H${x(h + 1)}`).join('')
