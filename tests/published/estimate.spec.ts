@@ -1,4 +1,10 @@
-import { chancePresent, hourClassesOf } from '@underbough/exposure'
+import {
+  angleFromBearing,
+  chancePresent,
+  exposureOfSilhouette,
+  hourClassesOf,
+  type Lobe,
+} from '@underbough/exposure'
 import {
   besidePublishedLines,
   chanceOfAny,
@@ -199,4 +205,48 @@ describe('one person beside published lines', () => {
     expect(individualPerYear(many, 8760, { from: 0.1, to: 1 }, startingBands).most).toBe(1)
     expect(() => individualPerYear(many, 9000, { from: 0.1, to: 1 }, startingBands)).toThrow(RangeError)
   })
+})
+
+describe('why a word is not driven by geometry', () => {
+  // Source: reference rows computed apart from this program: a house with a front of 15 m at a distance from a tree of 20 m,
+  // strip of half width 3 m; every direction alike, and 0.3 of that with a lobe of concentration 8 towards the house.
+  it.each([
+    [5, 0.4208, 0.8258],
+    [10, 0.282, 0.7725],
+    [15, 0.2048, 0.7063],
+  ])(
+    '%i m away it is touched by %f of all falls, and by %f of those leaning its way',
+    (away, even, leaning) => {
+      const house = {
+        id: 'house',
+        polygons: [
+          [
+            [
+              [away, -7.5],
+              [away + 10, -7.5],
+              [away + 10, 7.5],
+              [away, 7.5],
+              [away, -7.5],
+            ] as [number, number][],
+          ],
+        ],
+        areaM2: 150,
+        hours: hourClassesOf({ kind: 'building', peopleInside: Array.from({ length: 168 }, () => 1) }),
+        staticTarget: true,
+      }
+      const strip = { kind: 'strip' as const, lengthM: 20, halfWidthM: 3 }
+      // I₀(8) = 427.564116, as tables of Bessel functions give it (from memory).
+      const scale = Math.exp(8) / (2 * Math.PI * 427.5641157218048)
+      const towards = { share: 1, angle: angleFromBearing(90), concentration: 8, scale }
+      const touched = (lobes: Lobe[]) =>
+        exposureOfSilhouette(strip, lobes, [house as never]).zones[0]!.pTouch.mean
+      const alike: Lobe = { kind: 'even', weight: 1, parts: [] }
+      expect(touched([alike])).toBeCloseTo(even, 4)
+      const lobed: Lobe[] = [
+        { ...alike, weight: 0.3 },
+        { kind: 'lean', weight: 0.7, parts: [towards] },
+      ]
+      expect(touched(lobed)).toBeCloseTo(leaning, 4)
+    },
+  )
 })

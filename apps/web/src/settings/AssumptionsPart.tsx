@@ -1,4 +1,5 @@
 import { Plate, Standing } from '../look/index.ts'
+import { AssumedEdit } from './AssumedEdit.tsx'
 import { assumptions } from './assumptions.ts'
 
 /** Every figure of ours that no published source gives, so that a person can judge what rests on it. */
@@ -9,6 +10,8 @@ export function AssumptionsPart() {
         No published source gives these figures; they are ours, and what is computed rests on them. They say
         who would be under a fall, not whether one comes.
       </p>
+      <AssumedEdit />
+      <h2>Also assumed</h2>
       <div className="assumptions">
         {assumptions.map(({ title, figures }) => (
           <Plate key={title} title={title}>

@@ -1,4 +1,4 @@
-import { classHours, defaultExposurePolicy as fall, heightFromStemM } from '@underbough/exposure'
+import { classHours, heightFromStemM } from '@underbough/exposure'
 import { occupancyWords, visitLevels } from '@underbough/model'
 import { impactCuts } from '@underbough/rating'
 import { daysUntilDouble, minutesByLevel, defaultStraightLine as way } from '@underbough/rounds'
@@ -14,7 +14,6 @@ export interface AssumedGroup {
   figures: readonly AssumedFigure[]
 }
 
-const percent = (share: number) => `${Math.round(share * 100)} %`
 const heightAt = (diameterCm: number) => {
   const height = heightFromStemM(diameterCm)
   return height.ok ? `${height.value.toFixed(1)} m at ${diameterCm} cm` : ''
@@ -29,43 +28,12 @@ const planned = 'in every plan of rounds'
 /** The figures as the program uses them now, read from where they are used. */
 export const assumptions: readonly AssumedGroup[] = [
   {
-    title: 'What falls, and which way',
+    title: 'What falls, and when',
     figures: [
-      {
-        what: 'Half a person’s width, added on both sides',
-        figure: `${fall.bodyHalfWidthM} m`,
-        where: computed,
-      },
-      {
-        what: 'Height of the crown’s base where nobody measured it',
-        figure: `${percent(fall.crownBaseShare)} of the height`,
-        where: computed,
-      },
-      {
-        what: 'Crown radius where nobody measured it',
-        figure: `${percent(fall.crownRadiusShare)} of the height`,
-        where: computed,
-      },
-      {
-        what: 'Height over stem diameter where no stem was measured',
-        figure: `${fall.slenderness} times`,
-        where: computed,
-      },
       {
         what: 'Height where nobody measured it, from the stem',
         figure: [20, 80].map(heightAt).join(', '),
         where: 'marked as an estimate wherever it is used',
-      },
-      {
-        what: 'What may turn a fall, by weight: nothing, lean, crown, clearing, wind',
-        figure: [
-          fall.directionWeights.even,
-          fall.directionWeights.lean,
-          fall.directionWeights.crown,
-          fall.directionWeights.clearing,
-          fall.directionWeights.wind,
-        ].join(', '),
-        where: 'in the bearing of a fall; the range of each bar is over these',
       },
       {
         what: 'A tree is as likely to fail at one hour as at another',

@@ -5,7 +5,7 @@ const figure = (n: number) => Number(n.toPrecision(1)).toLocaleString('en-GB')
 /** A number expected per year, to one figure: `3 a year`, `once in 20 years`. No finer: the figure behind it is a range. */
 export function sayExpected(perYear: number): string {
   if (!(perYear > 0)) return 'never'
-  if (perYear >= 0.95) return `${figure(perYear)} a year`
+  if (perYear >= 0.95) return `${figure(Math.max(1, perYear))} a year`
   return `once in ${figure(1 / perYear)} years`
 }
 

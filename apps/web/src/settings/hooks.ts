@@ -1,7 +1,8 @@
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
+import type { ExposurePolicy } from '@underbough/exposure'
 import type { Crew, Member, Site } from '@underbough/model'
 import type { Policy, PolicyDraft } from '@underbough/rating'
-import { api } from '../api/index.ts'
+import { api, type ExposureEditions } from '../api/index.ts'
 
 export const usePolicy = () =>
   useQuery({
@@ -15,6 +16,25 @@ export function useKeepPolicy() {
     mutationFn: (policy: PolicyDraft) => api.put<{ policy: Policy; jobId: string }>('/policy', { policy }),
     onSuccess: ({ policy }) => memory.setQueryData(['policy'], policy),
   })
+}
+/** Keeps the next edition of what exposure assumes; every tree is computed anew as a job. */
+export function useKeepExposurePolicy() {
+  const memory = useQueryClient()
+  return useMutation({
+    mutationFn: (change: { version: number; policy: ExposurePolicy; reason: string }) =>
+      api.put<ExposureEditions & { jobId: string }>('/exposure-policy', change),
+    onSuccess: ({ jobId: _, ...stored }) => memory.setQueryData(['exposure-policy'], stored),
+  })
+}
+/** After trees were computed anew. */
+export function useFiguresMoved() {
+  const memory = useQueryClient()
+  return () =>
+    Promise.all(
+      ['tree', 'trees', 'zone', 'zones', 'hotspots'].map((key) =>
+        memory.invalidateQueries({ queryKey: [key] }),
+      ),
+    )
 }
 /** After dates were reckoned anew. */
 export function useDatesMoved() {
