@@ -1,9 +1,10 @@
-import { EXTENT, type Tile, tileUnits } from './grid.ts'
+import { EXTENT, type Tile, unitsEast, unitsSouth } from './grid.ts'
 import type { Drawn } from './wkb.ts'
 
 type Properties = Record<string, string | number>
-type Ring = [number, number][]
-/** Type 1 is a point, 2 lines, 3 areas; coordinates are whole units of the tile. */
+/** Whole units of the tile, east and south by turns. */
+type Ring = number[]
+/** Type 1 is a point, 2 lines, 3 areas. */
 export interface Feature {
   type: 1 | 2 | 3
   geometry: Ring[]
@@ -21,14 +22,6 @@ export function encodeTile(layers: Record<string, Feature[]>): Uint8Array {
 function writeLayer(out: Bytes, name: string, features: Feature[]) {
   const keys = new Map<string, number>()
   const values = new Map<string | number, number>()
-  const numberOf = <K>(known: Map<K, number>, one: K) => {
-    let at = known.get(one)
-    if (at === undefined) {
-      at = known.size
-      known.set(one, at)
-    }
-    return at
-  }
   out.uint(15, 2)
   out.text(1, name)
   for (const { type, geometry, tags } of features)
@@ -53,25 +46,33 @@ function writeLayer(out: Bytes, name: string, features: Feature[]) {
   out.uint(5, EXTENT)
 }
 
+function numberOf<K>(known: Map<K, number>, one: K): number {
+  let at = known.get(one)
+  if (at === undefined) {
+    at = known.size
+    known.set(one, at)
+  }
+  return at
+}
+
 const MOVE = 1
 const LINE = 2
 const CLOSE = 15
 
 function writeGeometry(out: Bytes, type: Feature['type'], rings: Ring[]) {
   let [x, y] = [0, 0]
-  const go = ([toX, toY]: [number, number]) => {
-    out.varint(zigzag(toX - x))
-    out.varint(zigzag(toY - y))
-    ;[x, y] = [toX, toY]
-  }
   for (const ring of rings) {
-    out.varint((1 << 3) | MOVE)
-    go(ring[0]!)
-    if (type === 1) continue
     // An area's last position is its first again, which the format leaves to the closing.
-    const last = type === 3 ? ring.length - 1 : ring.length
-    out.varint(((last - 1) << 3) | LINE)
-    for (let i = 1; i < last; i++) go(ring[i]!)
+    const count = type === 1 ? 1 : ring.length / 2 - (type === 3 ? 1 : 0)
+    for (let i = 0; i < count; i++) {
+      if (i === 0) out.varint((1 << 3) | MOVE)
+      if (i === 1) out.varint(((count - 1) << 3) | LINE)
+      const [toX, toY] = [ring[2 * i]!, ring[2 * i + 1]!]
+      out.varint(zigzag(toX - x))
+      out.varint(zigzag(toY - y))
+      x = toX
+      y = toY
+    }
     if (type === 3) out.varint(CLOSE)
   }
 }
@@ -111,7 +112,15 @@ class Bytes {
   text(field: number, text: string) {
     this.message(field, () => {
       this.room(3 * text.length)
-      this.at += encoder.encodeInto(text, this.held.subarray(this.at)).written
+      const from = this.at
+      for (let i = 0; i < text.length; i++) {
+        const code = text.charCodeAt(i)
+        if (code > 0x7f) {
+          this.at = from + encoder.encodeInto(text, this.held.subarray(from)).written
+          return
+        }
+        this.held[this.at++] = code
+      }
     })
   }
   message(field: number, write: (out: Bytes) => void) {
@@ -140,35 +149,45 @@ const encoder = new TextEncoder()
 export function shapeFeature(tile: Tile, { area, parts }: Drawn, tags: Properties): Feature | null {
   const rings = area
     ? parts.flatMap((rings) => areaRings(tile, rings))
-    : parts.flatMap((lines) => lines.map((line) => quantised(tile, line)).filter((line) => line.length > 1))
+    : parts.flatMap((lines) => lines.map((line) => quantised(tile, line)).filter((line) => line.length > 2))
   return rings.length === 0 ? null : { type: area ? 3 : 2, geometry: rings, tags }
 }
 
 /** Outer rings turn clockwise on the screen and holes the other way, as the format asks. A part whose outer ring vanishes takes its holes along. */
-function areaRings(tile: Tile, polygon: Drawn['parts'][number]): Ring[] {
+function areaRings(tile: Tile, polygon: Float64Array[]): Ring[] {
   const rings = polygon.map((ring) => quantised(tile, ring))
   if (!rings[0] || twiceArea(rings[0]) === 0) return []
   return rings.flatMap((ring, i) => {
     const turn = twiceArea(ring)
-    return turn === 0 ? [] : [turn > 0 === (i === 0) ? ring : ring.reverse()]
+    return turn === 0 ? [] : [turn > 0 === (i === 0) ? ring : turned(ring)]
   })
 }
 
 /** Whole units, without points that fell together. */
-function quantised(tile: Tile, positions: Drawn['parts'][number][number]): Ring {
+function quantised(tile: Tile, positions: Float64Array): Ring {
   const out: Ring = []
-  for (const position of positions) {
-    const [x, y] = tileUnits(tile, position).map(Math.round) as [number, number]
-    const last = out.at(-1)
-    if (!last || last[0] !== x || last[1] !== y) out.push([x, y])
+  let [lastX, lastY] = [Number.NaN, Number.NaN]
+  for (let i = 0; i < positions.length; i += 2) {
+    const x = Math.round(unitsEast(tile, positions[i]!))
+    const y = Math.round(unitsSouth(tile, positions[i + 1]!))
+    if (x === lastX && y === lastY) continue
+    out.push(x, y)
+    lastX = x
+    lastY = y
   }
+  return out
+}
+
+function turned(ring: Ring): Ring {
+  const out: Ring = []
+  for (let i = ring.length - 2; i >= 0; i -= 2) out.push(ring[i]!, ring[i + 1]!)
   return out
 }
 
 /** Positive for a ring that turns clockwise on a screen, whose rows run down. */
 function twiceArea(ring: Ring): number {
   let sum = 0
-  for (let i = 0, j = ring.length - 1; i < ring.length; j = i++)
-    sum += ring[j]![0] * ring[i]![1] - ring[i]![0] * ring[j]![1]
+  for (let i = 0, j = ring.length - 2; i < ring.length; j = i, i += 2)
+    sum += ring[j]! * ring[i + 1]! - ring[i]! * ring[j + 1]!
   return sum
 }

@@ -11,14 +11,22 @@ export interface Tile {
   y: number
 }
 
-/** Longitude and latitude to the units of a tile, east and south of its north-west corner, not rounded. */
-export function tileUnits({ z, x, y }: Tile, [longitude, latitude]: Position): [number, number] {
-  const side = 2 ** z
+/** Units of a tile east of its west edge, not rounded. */
+export const unitsEast = ({ z, x }: Tile, longitude: number): number =>
+  (((longitude + 180) / 360) * 2 ** z - x) * EXTENT
+
+/** Units of a tile south of its north edge, not rounded. */
+export function unitsSouth({ z, y }: Tile, latitude: number): number {
   const sin = Math.sin((Math.max(-LAST_LATITUDE, Math.min(LAST_LATITUDE, latitude)) * Math.PI) / 180)
-  const across = (longitude + 180) / 360
   const down = 0.5 - Math.log((1 + sin) / (1 - sin)) / (4 * Math.PI)
-  return [(across * side - x) * EXTENT, (down * side - y) * EXTENT]
+  return (down * 2 ** z - y) * EXTENT
 }
+
+/** Longitude and latitude to the units of a tile, east and south of its north-west corner, not rounded. */
+export const tileUnits = (tile: Tile, [longitude, latitude]: Position): [number, number] => [
+  unitsEast(tile, longitude),
+  unitsSouth(tile, latitude),
+]
 
 /** West, south, east and north of a tile in degrees, widened by `marginUnits` of its units. */
 export function tileBounds({ z, x, y }: Tile, marginUnits = 0): [number, number, number, number] {

@@ -22,27 +22,28 @@ export interface Days {
 /** What is asked for: the trees of an organisation that lie in a range of places and pass a narrowing. */
 export interface Asked {
   organisationId: string
+  /** The zoom of the tile. */
+  zoom: number
   places: [from: bigint, to: bigint]
   narrowing: Narrowing
   days: Days
 }
 
+/** A mark in few columns, which a driver reads faster than many. */
 export interface TreeMark {
   id: string
   tag: string
-  x: number
-  y: number
-  status: TreeStatus
-  /** 0 not yet rated, 1 low to 4 extreme. */
-  risk: number
-  overdue: 0 | 1
-  seen: 0 | 1
-  open: 0 | 1
+  /** Units of the tile: 4096 times those east, and those south. */
+  at: number
+  /** From the lowest bit: 3 for the risk (0 not yet rated, 1 low to 4 extreme), then overdue, seen, rating open, 2 for the status. */
+  look: number
   /** Days since 1970-01-01. */
   due: number | null
-  names: string
-  site: string | null
+  names?: string
+  site?: string | null
 }
+/** Statuses by their number in `look`. */
+export const statusOfLook = ['standing', 'pole', 'stump', 'gone'] as const satisfies readonly TreeStatus[]
 
 const ranks: Record<string, number> = { unrated: 0, low: 1, moderate: 2, high: 3, extreme: 4 }
 const oneOf = (column: SQL, values: readonly (string | number)[]) =>
@@ -88,21 +89,30 @@ export function passing(narrowing: Narrowing, days: Days): SQL {
 const inPlaces = ({ organisationId, places: [from, to] }: Asked) =>
   sql`m.organisation_id = ${organisationId} and m.place >= ${`${from}`}::bigint and m.place < ${`${to}`}::bigint`
 
-const markColumns = (days: Days) => sql`
-  m.tree_id as id, m.tag, m.x, m.y, m.status, m.risk, ${overdue(days)}::int as overdue, m.seen::int as seen,
-  m.rating_open::int as open, m.due_on - date '1970-01-01' as due, m.names, m.site_id as site`
+/** Units of a tile are this many bits coarser than those of a place. */
+const unitBits = (zoom: number) => 18 - zoom
+const unitOf = (column: SQL, zoom: number) =>
+  zoom <= 18
+    ? sql`((${column} >> ${sql.raw(`${unitBits(zoom)}`)}) & 4095)`
+    : sql`((${column}::bigint << ${sql.raw(`${-unitBits(zoom)}`)}) & 4095)::int`
 
-/** The marks in a range that pass, or do not (`not`), at most `limit` of them. */
+const markColumns = ({ days, zoom }: Asked, whole: boolean) => sql`
+  m.tree_id as id, m.tag, ${unitOf(sql`m.x`, zoom)} * 4096 + ${unitOf(sql`m.y`, zoom)} as at,
+  m.risk + 8 * ${overdue(days)}::int + 16 * m.seen::int + 32 * m.rating_open::int
+    + 64 * (array_position(${sql.raw(`array['${statusOfLook.join("','")}']`)}, m.status) - 1) as look,
+  m.due_on - date '1970-01-01' as due ${whole ? sql`, m.names, m.site_id as site` : sql``}`
+
+/** The marks in a range that pass, or do not (`not`); with names and sites where the `whole` is asked for. */
 export async function treeMarks(
   session: Session,
   asked: Asked,
-  limit: number | null,
+  whole: boolean,
   not = false,
 ): Promise<TreeMark[]> {
   const pass = passing(asked.narrowing, asked.days)
   const rows = await session.execute<TreeMark & Record<string, unknown>>(sql`
-    select ${markColumns(asked.days)} from ${treeMark} m
-    where ${inPlaces(asked)} and ${not ? sql`not (${pass})` : pass} ${limit === null ? sql`` : sql`limit ${limit}`}`)
+    select ${markColumns(asked, whole)} from ${treeMark} m
+    where ${inPlaces(asked)} and ${not ? sql`(${pass}) is not true` : pass}`)
   return [...rows]
 }
 
@@ -116,13 +126,10 @@ export async function moreThan(session: Session, asked: Asked, most: number): Pr
 /**
  * The worst mark that passes of each square: standing, then the highest risk, then due first. Each square is looked up in an
  * index that holds its marks in this order, so that the trees behind the worst are not read.
- * @param zoom 12 to 15, whose squares are 32 along the side of a tile.
+ * The zoom is 12 to 15, whose squares are 32 along the side of a tile.
  */
-export async function worstMarks(
-  session: Session,
-  asked: Asked,
-  zoom: number,
-): Promise<(TreeMark & { square: string })[]> {
+export async function worstMarks(session: Session, asked: Asked): Promise<(TreeMark & { square: string })[]> {
+  const { zoom } = asked
   const square = sql.raw(`m.square${zoom}`)
   const bits = BigInt(2 * (30 - zoom - 5))
   const [from, to] = asked.places.map((place) => `${place >> bits}`)
@@ -135,7 +142,7 @@ export async function worstMarks(
         select m.tree_id from ${treeMark} m where ${ofSquare} and ${passing(asked.narrowing, asked.days)} ${worst}
       ) one join ${treeMark} whole on whole.organisation_id = ${asked.organisationId} and whole.tree_id = one.tree_id`
   const rows = await session.execute<TreeMark & { square: string } & Record<string, unknown>>(sql`
-    select squares.at::text as square, ${markColumns(asked.days)}
+    select squares.at::text as square, ${markColumns(asked, false)}
     from generate_series(${from}::bigint, ${to}::bigint - 1) squares(at) cross join lateral (${found}) m`)
   return [...rows]
 }
@@ -159,7 +166,7 @@ export interface Cell {
 export async function treeCells(session: Session, asked: Asked, level: number): Promise<Cell[]> {
   const count = (n: number) => sql`coalesce(sum(n) filter (where risk = ${n}), 0)::int`
   const rows = await session.execute<Cell & Record<string, unknown>>(sql`
-    select (sum(sum_x) / sum(n))::int as x, (sum(sum_y) / sum(n))::int as y, sum(n)::int as count, ${count(0)} as n0,
+    select (sum(sum_x::float8) / sum(n))::int as x, (sum(sum_y::float8) / sum(n))::int as y, sum(n)::int as count, ${count(0)} as n0,
       ${count(1)} as n1, ${count(2)} as n2, ${count(3)} as n3, ${count(4)} as n4,
       coalesce(sum(n) filter (where overdue), 0)::int as overdue
     from (${countsKnow(asked.narrowing) ? counted(asked, level) : oneByOne(asked, level)}) part

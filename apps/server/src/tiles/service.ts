@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import { civilDate, dayNumber, mondayOf, type Organisation, today } from '@underbough/model'
+import { type Organisation, today } from '@underbough/model'
 import type { Deps, Person } from '../http/context.ts'
 import { refuse } from '../http/problem.ts'
 import { encodeTile, type Feature, shapeFeature } from './encode.ts'
@@ -16,6 +16,7 @@ import {
   type Shape,
   siteBounds,
   siteTimeZones,
+  statusOfLook,
   type TreeMark,
   treeCells,
   treeMarks,
@@ -119,6 +120,7 @@ export async function standingTile(
       layer === 'trees'
         ? treesTile(deps, tile, {
             organisationId: person.organisation.id,
+            zoom: tile.z,
             places: placesOf(tile),
             narrowing,
             days,
@@ -148,45 +150,52 @@ export function checkTile({ z, x, y }: Tile) {
 async function treesTile({ database: { db } }: Deps, tile: Tile, asked: Asked): Promise<Uint8Array> {
   if (tile.z < CELLS_BELOW) {
     const cells = await treeCells(db, asked, tile.z + CELL_ZOOMS)
-    return encodeTile({ cells: cells.map(({ x, y, ...counts }) => pointFeature(tile, x, y, { ...counts })) })
+    return encodeTile({
+      cells: cells.map(({ x, y, ...counts }) => ({
+        type: 1,
+        geometry: [unitsOf(tile, x, y)],
+        tags: { ...counts },
+      })),
+    })
   }
   const narrowed = !isOpen(asked.narrowing)
   const thin = tile.z < ALL_FROM && (await moreThan(db, asked, CROWDED_OVER))
-  const layer = (marks: TreeMark[]) => marks.map((mark) => markFeature(tile, mark, thin))
+  // On its last tiles the client narrows by itself.
+  const whole = tile.z >= ALL_FROM
+  const layer = (marks: TreeMark[]) => marks.map((mark) => markFeature(mark, thin))
   if (!thin)
     return encodeTile({
-      others: narrowed ? layer(await treeMarks(db, asked, null, true)) : [],
-      trees: layer(await treeMarks(db, asked, null)),
+      others: narrowed ? layer(await treeMarks(db, asked, whole, true)) : [],
+      trees: layer(await treeMarks(db, asked, whole)),
     })
-  const trees = await worstMarks(db, asked, tile.z)
+  const trees = await worstMarks(db, asked)
   const taken = new Set(trees.map((mark) => mark.square))
-  const worst = narrowed ? await worstMarks(db, { ...asked, narrowing: {} }, tile.z) : []
+  const worst = narrowed ? await worstMarks(db, { ...asked, narrowing: {} }) : []
   return encodeTile({
     others: layer(worst.filter((mark) => !taken.has(mark.square))),
     trees: layer(trees),
   })
 }
 
-const pointFeature = (tile: Tile, x: number, y: number, tags: Feature['tags']): Feature => ({
-  type: 1,
-  geometry: [[unitsOf(tile, x, y)]],
-  tags,
-})
-
-function markFeature(tile: Tile, mark: TreeMark, thin: boolean): Feature {
-  const { id, tag, x, y, status, risk, overdue, seen, open, due, names, site } = mark
-  const tags: Feature['tags'] = { id, tag, status, risk, overdue, seen, open }
+function markFeature({ id, tag, at, look, due, names, site }: TreeMark, thin: boolean): Feature {
+  const tags: Feature['tags'] = {
+    id,
+    tag,
+    status: statusOfLook[look >> 6]!,
+    risk: look & 7,
+    overdue: (look >> 3) & 1,
+    seen: (look >> 4) & 1,
+    open: (look >> 5) & 1,
+  }
   if (due !== null) {
     tags.due = due
-    tags.week = dayNumber(mondayOf(civilDate(due)))
+    // Day 0, 1 January 1970, was a Thursday.
+    tags.week = due - ((((due + 3) % 7) + 7) % 7)
   }
   if (thin) tags.thin = 1
-  // On its last tiles the client narrows by itself.
-  if (tile.z >= ALL_FROM) {
-    tags.names = names
-    if (site) tags.site = site
-  }
-  return pointFeature(tile, x, y, tags)
+  if (names !== undefined) tags.names = names
+  if (site) tags.site = site
+  return { type: 1, geometry: [[at >> 12, at & 4095]], tags }
 }
 
 async function groundTile({ database: { db } }: Deps, person: Person, tile: Tile): Promise<Uint8Array> {
