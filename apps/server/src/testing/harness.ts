@@ -1,4 +1,5 @@
 import { randomUUID } from 'node:crypto'
+import { rmSync } from 'node:fs'
 import { type ServerType, serve } from '@hono/node-server'
 import { type Database, openDatabase, tables } from '@underbough/db'
 import type { Role } from '@underbough/model'
@@ -9,6 +10,7 @@ import type { Deps } from '../http/context.ts'
 import { createJobs } from '../jobs/jobs.ts'
 import { works } from '../jobs/works.ts'
 import { addAccount, createAuth } from '../session/auth.ts'
+import { copyOfIsland } from './island.ts'
 
 const ADMIN = process.env.UNDERBOUGH_TEST_POSTGRES ?? 'postgres://postgres@127.0.0.1:5432/postgres'
 const ORIGIN = 'http://127.0.0.1'
@@ -49,11 +51,9 @@ export async function startHarness(
   now = new Date('2026-11-25T12:00:00Z'),
   { demo = false } = {},
 ): Promise<Harness> {
-  const { database, drop } = await freshDatabase(kind)
-  const auth = createAuth(database, 'a secret for tests only, thirty-two letters', ORIGIN)
-  const deps = { database, auth, now: () => now } as Deps
-  deps.jobs = await createJobs(database, works(deps))
-  const organisationId = demo ? await loadIsland(deps) : await addOrganisation(database)
+  const { database, drop } = await (demo ? islandOf(kind, now) : freshDatabase(kind))
+  const deps = await depsOf(database, now)
+  const organisationId = demo ? await anyOrganisation(database) : await addOrganisation(database)
   const app = createApp(deps)
   const client =
     (cookie?: string): Ask =>
@@ -110,11 +110,37 @@ export async function startHarness(
   }
 }
 
-async function loadIsland(deps: Deps): Promise<string> {
+async function depsOf(database: Database, now: Date): Promise<Deps> {
+  const auth = createAuth(database, 'a secret for tests only, thirty-two letters', ORIGIN)
+  const deps = { database, auth, now: () => now } as Deps
+  deps.jobs = await createJobs(database, works(deps))
+  return deps
+}
+
+async function anyOrganisation({ db }: Database): Promise<string> {
+  const [row] = await db.select({ id: tables.organisation.id }).from(tables.organisation)
+  return row!.id
+}
+
+async function loadIsland(database: Database, now: Date) {
+  const deps = await depsOf(database, now)
   await ensureDemo(deps)
   await deps.jobs.idle()
-  const [row] = await deps.database.db.select({ id: tables.organisation.id }).from(tables.organisation)
-  return row!.id
+  await deps.jobs.close()
+}
+
+/** The demo island: loaded anew into PostgreSQL; in the embedded database a copy of one that was loaded before. */
+async function islandOf(kind: Database['kind'], now: Date) {
+  if (kind !== 'embedded') {
+    const fresh = await freshDatabase(kind)
+    await loadIsland(fresh.database, now)
+    return fresh
+  }
+  const dataDir = await copyOfIsland(now, (database) => loadIsland(database, now))
+  return {
+    database: await openDatabase({ dataDir }),
+    drop: async () => rmSync(dataDir, { recursive: true, force: true }),
+  }
 }
 
 async function freshDatabase(kind: Database['kind']) {
