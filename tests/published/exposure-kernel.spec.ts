@@ -18,6 +18,7 @@ import { describe, expect, it } from 'vitest'
 import { overlapAt } from '../../packages/exposure/src/kernel/area.ts'
 import { touchingArcs } from '../../packages/exposure/src/kernel/contact.ts'
 import { evenMeanAreaM2, withinRadius } from '../../packages/exposure/src/kernel/radial.ts'
+import { shapeOf } from '../../packages/exposure/src/kernel/shape.ts'
 import { zoneRings } from '../../packages/exposure/src/zone.ts'
 import {
   capsule,
@@ -88,7 +89,10 @@ describe('shared area against polygon clipping (Turf)', () => {
       const rings = zoneRings([zone])
       for (let k = 0; k < 12; k++) {
         const angle = (k + random()) * (Math.PI / 6)
-        const got = overlapAt(silhouette, rings, Math.cos(angle), Math.sin(angle), { stemM2: 0, crownM2: 0 })
+        const got = overlapAt(shapeOf(silhouette), rings, Math.cos(angle), Math.sin(angle), {
+          stemM2: 0,
+          crownM2: 0,
+        })
         const truth = sharedAreaByTurf(silhouette, angle, zone)
         expect(Math.abs(got.stemM2 + got.crownM2 - truth)).toBeLessThan(3e-3)
         if (silhouette.kind !== 'capsule') {
@@ -109,7 +113,7 @@ describe('shared area against polygon clipping (Turf)', () => {
     for (let i = 0; i < 6; i++) {
       const silhouette = shape(random)
       const zone = crookedZone(random, 4 + 12 * random(), 2 + 3 * random(), false)
-      const arcs = touchingArcs(silhouette, zoneRings([zone]))
+      const arcs = touchingArcs(shapeOf(silhouette), zoneRings([zone]))
       const inside = (angle: number) =>
         arcs.some(([from, to]) => [0, 2 * Math.PI].some((turn) => angle + turn > from && angle + turn < to))
       for (const [from, to] of arcs) {

@@ -18,6 +18,7 @@ import { seededNumbers } from '@underbough/model'
 import KDBush from 'kdbush'
 import postgres from 'postgres'
 import { overlapAt } from '../../packages/exposure/src/kernel/area.ts'
+import { shapeOf } from '../../packages/exposure/src/kernel/shape.ts'
 import { zoneRings } from '../../packages/exposure/src/zone.ts'
 import { planarArea, type Ring } from '../published/exposure-slow.ts'
 import type { BenchRow } from './row.ts'
@@ -234,7 +235,7 @@ function byKernel(sample: readonly SamplePair[]): Timed {
       const { silhouette } = silhouetteOf(tree)
       const rings = zoneRings(zone.polygons)
       for (const angle of angles) {
-        overlapAt(silhouette, rings, Math.cos(angle), Math.sin(angle), out)
+        overlapAt(shapeOf(silhouette), rings, Math.cos(angle), Math.sin(angle), out)
         areas.push(out.stemM2 + out.crownM2)
       }
     }

@@ -1,4 +1,24 @@
-import { FULL_TURN } from './bearing.ts'
+import { bearingFromAngle, FULL_TURN } from './bearing.ts'
+
+/**
+ * Adds flat arcs to `bearings` as degrees clockwise from true north, from 0 to below 360 and to above it, one arc that
+ * passes east as one. Angles run against the clock and bearings with it: an arc's end is its first bearing.
+ */
+export function addBearings(flat: readonly number[], bearings: number[]): void {
+  const n = flat.length
+  if (n === 0) return
+  if (n === 2 && flat[1]! - flat[0]! >= FULL_TURN - SAME_ANGLE) {
+    bearings.push(0, 360)
+    return
+  }
+  const passes = n > 2 && flat[0]! <= SAME_ANGLE && flat[n - 1]! >= FULL_TURN - SAME_ANGLE
+  const add = (from: number, to: number) => {
+    const fromDeg = bearingFromAngle(to)
+    bearings.push(fromDeg, fromDeg + ((to - from) * 180) / Math.PI)
+  }
+  if (passes) add(flat[n - 2]!, flat[1]! + FULL_TURN)
+  for (let i = passes ? 2 : 0; i < (passes ? n - 2 : n); i += 2) add(flat[i]!, flat[i + 1]!)
+}
 
 /** Angles from `from` to `to` (radians counter-clockwise from east); `from` within a turn, `to` above it and perhaps past a full turn. */
 export type Arc = readonly [from: number, to: number]
@@ -34,6 +54,13 @@ export function unionOfArcs(arcs: readonly Arc[]): Arc[] {
   if (first[0] <= SAME_ANGLE && last[1] >= FULL_TURN - SAME_ANGLE)
     return [[last[0], first[1] + FULL_TURN], ...joined.slice(1, -1)]
   return joined
+}
+
+/** Arcs in ascending order within 0 and 2π, from and to one after the other, as arcs of which one may pass east. */
+export function joinAcrossEast(flat: readonly number[]): Arc[] {
+  const arcs: Arc[] = []
+  for (let i = 0; i + 1 < flat.length; i += 2) arcs.push([flat[i]!, flat[i + 1]!])
+  return unionOfArcs(arcs)
 }
 
 const TRIALS = 720

@@ -1,12 +1,17 @@
 import type { Position } from '@underbough/model'
 import { planeAt } from '@underbough/model'
+import { addBearings } from './arcs.ts'
 import type { ZoneOnGround } from './around.ts'
-import { type Exposure, exposureOf } from './exposure.ts'
+import { falling, shareOf } from './exposure.ts'
 import { type ExposureFlag, type ExposureFlagCode, exposureFlagSentences } from './flags.ts'
+import { makeRoom, measureRings } from './kernel/rings.ts'
+import type { KnownPairs } from './nesting.ts'
 import { type HourClass, hourClassesOf } from './occupancy.ts'
 import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
+import { FIGURES, Reckoner } from './reckoner.ts'
+import { silhouetteReachM } from './silhouette.ts'
 import type { FallingTree } from './tree.ts'
-import type { ZoneAround } from './zone.ts'
+import type { ZoneAround, ZoneRings } from './zone.ts'
 
 /**
  * Zones laid out once for many trees. Corners stay in WGS84 degrees: each tree has its own plane, so the table has no origin
@@ -137,8 +142,8 @@ export interface ExposureTable {
 /** What each bit of `flags` says, from the lowest. Codes are only ever added at the end. */
 export const flagCodes = Object.keys(exposureFlagSentences) as ExposureFlagCode[]
 
-const bitsOf = (flags: readonly ExposureFlag[]) =>
-  flags.reduce((bits, { code }) => bits | (1 << flagCodes.indexOf(code)), 0)
+const bitOf = (code: ExposureFlagCode) => 1 << flagCodes.indexOf(code)
+const bitsOf = (flags: readonly ExposureFlag[]) => flags.reduce((bits, { code }) => bits | bitOf(code), 0)
 
 /** The flags whose bits are set. */
 export const flagsOfBits = (bits: number): ExposureFlagCode[] =>
@@ -146,7 +151,8 @@ export const flagsOfBits = (bits: number): ExposureFlagCode[] =>
 
 /**
  * Who is under many trees if they fail, each over the zones that `near` names for it (places in the table; those out of
- * reach get zeros): the figures of `exposureOf`, tree by tree, as typed columns.
+ * reach get zeros): the figures of `exposureOf`, tree by tree, as typed columns. Throws RangeError on a tree whose height is
+ * not above zero.
  */
 export function exposureOfMany(
   trees: readonly BatchTree[],
@@ -154,8 +160,8 @@ export function exposureOfMany(
   table: ZoneTable,
   policy: ExposurePolicy = defaultExposurePolicy,
 ): ExposureTable {
-  const counts = trees.map((_, t) => near(t).length)
-  const size = counts.reduce((sum, count) => sum + count, 0)
+  let size = 0
+  for (let t = 0; t < trees.length; t++) size += near(t).length
   const pairs = new Rows(size)
   const joints = new Rows(trees.length)
   const tree = new Int32Array(size)
@@ -165,23 +171,39 @@ export function exposureOfMany(
   const pairFlags = new Uint32Array(size)
   const reachM = new Float64Array(trees.length)
   const treeFlags = new Uint32Array(trees.length)
+  const known = seenBefore(table)
   let row = 0
-  trees.forEach((one, t) => {
+  for (let t = 0; t < trees.length; t++) {
     const places = near(t)
-    const got = exposureOf(one.tree, zonesAround(one.position, places, table), policy)
-    joints.add(got.joint)
-    reachM[t] = got.reachM
-    treeFlags[t] = bitsOf([...got.flags, ...got.zones.flatMap((z) => z.flags)])
-    got.zones.forEach((figures, i) => {
-      pairs.add(figures)
+    const one = trees[t]!
+    const made = falling(one.tree, policy)
+    reckoner.begin()
+    const project = projection(one.position)
+    for (let i = 0; i < places.length; i++) {
+      const spec = known.spec(places[i]!)
+      layOut(table, places[i]!, project, reckoner.add(spec).rings)
+    }
+    reckoner.run(made.fall, made.lobes, known)
+    reachM[t] = silhouetteReachM(made.fall.silhouette)
+    let flags = bitsOf(made.flags) | bitsOf(reckoner.flags)
+    const first = row
+    for (let i = 0; i < places.length; i++) {
+      const target = reckoner.targets[i]!
+      pairs.add(reckoner, i, target.arcs)
       tree[row] = t
       zone[row] = places[i]!
-      groundStem[row] = figures.groundWithin.stem
-      groundCrown[row] = figures.groundWithin.crown
-      const concerns = got.flags.filter((f) => f.zoneIds.includes(figures.id))
-      pairFlags[row++] = bitsOf([...concerns, ...figures.flags])
-    })
-  })
+      groundStem[row] = shareOf(target.wholeStemM2, target.groundM2)
+      groundCrown[row] = shareOf(target.wholeCrownM2, target.groundM2)
+      if (!(target.rings.areaM2 > 0)) pairFlags[row] = bitOf('zone-no-area')
+      flags |= pairFlags[row]!
+      row++
+    }
+    for (const { code, zoneIds } of reckoner.flags)
+      for (let i = 0; i < places.length; i++)
+        if (zoneIds.includes(table.ids[places[i]!]!)) pairFlags[first + i]! |= bitOf(code)
+    joints.add(reckoner, -1, reckoner.jointArcs())
+    treeFlags[t] = flags
+  }
   return {
     pairs: { ...pairs.columns(), tree, zone, groundStem, groundCrown, flags: pairFlags },
     trees: { ...joints.columns(), reachM, flags: treeFlags },
@@ -192,39 +214,105 @@ export function exposureOfMany(
 export const buffersOf = (table: ExposureTable): ArrayBuffer[] =>
   [...Object.values(table.pairs), ...Object.values(table.trees)].map((column) => column.buffer as ArrayBuffer)
 
-function zonesAround(at: Position, places: ArrayLike<number>, table: ZoneTable): ZoneAround[] {
-  const plane = planeAt(at[0], at[1])
-  return Array.from(places, (z) => {
-    const { groupSize, shelterHeightM, shelterClass, ...zone } = table.zones[z]!
-    const polygons: number[][][][] = []
-    for (let ring = table.zoneStarts[z]!; ring < table.zoneStarts[z + 1]!; ring++) {
-      const corners: number[][] = []
-      for (let i = table.ringStarts[ring]!; i < table.ringStarts[ring + 1]!; i++)
-        corners.push(plane.toMetres(table.longitude[i]!, table.latitude[i]!))
-      const last = polygons[polygons.length - 1]
-      if (last && signedArea(openRing(corners)) < 0) last.push(corners)
-      else polygons.push([corners])
+const reckoner = new Reckoner()
+
+/** What is worked out once for a table: each zone as the kernel takes it, and how pairs of zones lie to one another. */
+class Seen implements KnownPairs {
+  readonly relations: KnownPairs['relations'] = new Map()
+  private readonly specs: (Spec | undefined)[]
+
+  constructor(private readonly table: ZoneTable) {
+    this.specs = new Array(table.count)
+  }
+
+  spec(place: number): Spec {
+    let spec = this.specs[place]
+    if (!spec) {
+      const { table } = this
+      const zone = table.zones[place]!
+      const { groupSize, shelterHeightM, shelterClass } = zone
+      spec = {
+        place,
+        id: zone.id,
+        polygons: [],
+        areaM2: zone.areaM2,
+        hours: table.profiles[table.profileOf[place]!]!,
+        staticTarget: zone.staticTarget,
+        partOf: zone.partOf,
+        groupSize: groupSize ?? 1,
+        shelter: shelterHeightM && shelterClass ? { heightM: shelterHeightM, class: shelterClass } : null,
+      }
+      this.specs[place] = spec
     }
-    const shelter = shelterHeightM && shelterClass ? { heightM: shelterHeightM, class: shelterClass } : null
-    const hours = table.profiles[table.profileOf[z]!]!
-    return { ...zone, polygons, hours, groupSize: groupSize ?? 1, shelter }
-  })
+    return spec
+  }
+
+  key(one: ZoneAround, other: ZoneAround): number {
+    return (one as Spec).place * this.table.count + (other as Spec).place
+  }
 }
 
-const NAMES = [
-  'touchMean',
-  'touchLeast',
-  'touchMost',
-  'peopleMean',
-  'peopleLeast',
-  'peopleMost',
-  'peopleStem',
-  'peopleCrown',
-  'peopleScatter',
-  'anyMean',
-  'anyLeast',
-  'anyMost',
-] as const
+type Spec = ZoneAround & { place: number }
+
+const seen = new WeakMap<ZoneTable, Seen>()
+
+function seenBefore(table: ZoneTable): Seen {
+  let known = seen.get(table)
+  if (!known) {
+    known = new Seen(table)
+    seen.set(table, known)
+  }
+  return known
+}
+
+interface Projection {
+  longitude: number
+  latitude: number
+  perLon: number
+  perLat: number
+  /** East for each degree of both, north for each square degree of latitude and of longitude. */
+  both: number
+  latLat: number
+  lonLon: number
+}
+
+/** The plane about a place as the polynomial of second degree that it is, read off at a few degrees from it. */
+function projection([longitude, latitude]: Position): Projection {
+  const plane = planeAt(longitude, latitude)
+  const [perLon, lonLon] = plane.toMetres(longitude + 1, latitude)
+  const [, up] = plane.toMetres(longitude, latitude + 1)
+  const [, down] = plane.toMetres(longitude, latitude - 1)
+  const [corner] = plane.toMetres(longitude + 1, latitude + 1)
+  return {
+    longitude,
+    latitude,
+    perLon,
+    perLat: (up - down) / 2,
+    both: corner - perLon,
+    latLat: (up + down) / 2,
+    lonLon,
+  }
+}
+
+/** A zone's rings in metres east and north of a tree. */
+function layOut(table: ZoneTable, place: number, at: Projection, out: ZoneRings): void {
+  const { longitude, latitude, ringStarts, zoneStarts } = table
+  const firstRing = zoneStarts[place]!
+  const lastRing = zoneStarts[place + 1]!
+  const first = ringStarts[firstRing]!
+  makeRoom(out, ringStarts[lastRing]! - first)
+  out.starts.length = 1
+  for (let ring = firstRing; ring < lastRing; ring++) out.starts.push(ringStarts[ring + 1]! - first)
+  for (let i = first, k = 0; i < ringStarts[lastRing]!; i++, k++) {
+    let lon = longitude[i]! - at.longitude
+    if (lon > 180) lon -= 360
+    else if (lon < -180) lon += 360
+    const lat = latitude[i]! - at.latitude
+    out.x[k] = lon * (at.perLon + at.both * lat)
+    out.y[k] = lat * (at.perLat + at.latLat * lat) + at.lonLon * lon * lon
+  }
+  measureRings(out)
+}
 
 /** Figures gathered row by row. */
 class Rows {
@@ -234,36 +322,23 @@ class Rows {
   private row = 0
 
   constructor(size: number) {
-    this.figures = NAMES.map(() => new Float64Array(size))
+    this.figures = FIGURES.map(() => new Float64Array(size))
     this.starts = new Int32Array(size + 1)
   }
 
-  add({ pTouch, people, pAny, pAnyRange, touchingBearings }: Exposure): void {
-    const values = [
-      pTouch.mean,
-      pTouch.least,
-      pTouch.most,
-      people.mean,
-      people.least,
-      people.most,
-      people.stem,
-      people.crown,
-      people.scatter,
-      pAny,
-      pAnyRange.least,
-      pAnyRange.most,
-    ]
-    values.forEach((value, k) => {
-      this.figures[k]![this.row] = value
-    })
-    for (const { fromDeg, toDeg } of touchingBearings) this.bearings.push(fromDeg, toDeg)
+  add(from: Reckoner, target: number, arcs: readonly number[]): void {
+    if (arcs.length > 0) {
+      from.figures(target)
+      for (let k = 0; k < FIGURES.length; k++) this.figures[k]![this.row] = from.row[k]!
+      addBearings(arcs, this.bearings)
+    }
     this.starts[++this.row] = this.bearings.length
   }
 
   columns(): FigureColumns {
-    const figures = Object.fromEntries(NAMES.map((name, k) => [name, this.figures[k]!]))
+    const figures = Object.fromEntries(FIGURES.map((name, k) => [name, this.figures[k]!]))
     return {
-      ...(figures as Record<(typeof NAMES)[number], Float64Array>),
+      ...(figures as Record<(typeof FIGURES)[number], Float64Array>),
       bearingStarts: this.starts,
       bearings: Float64Array.from(this.bearings),
     }

@@ -26,6 +26,25 @@ function besselScaled(k: number): number {
   return sum
 }
 
+let lastRose: { rose: readonly number[]; concentration: number; parts: Lobe['parts'] } | null = null
+
+/** The trees of a site share one rose, and its parts are made once. */
+function roseParts(rose: readonly number[], concentration: number): Lobe['parts'] {
+  const last = lastRose
+  if (
+    last?.concentration === concentration &&
+    last.rose.length === rose.length &&
+    last.rose.every((share, i) => share === rose[i])
+  )
+    return last.parts
+  const gusts = rose.reduce((sum, share) => sum + share, 0)
+  const parts = rose.flatMap((share, i) =>
+    share > 0 ? [part(share / gusts, (i * 360) / rose.length + 180, concentration)] : [],
+  )
+  lastRose = { rose: [...rose], concentration, parts }
+  return parts
+}
+
 const part = (share: number, bearingDeg: number, concentration: number) => ({
   share,
   angle: angleFromBearing(bearingDeg),
@@ -67,17 +86,20 @@ export function lobesOf(tree: FallingTree, policy: ExposurePolicy = defaultExpos
   if (tree.clearingBearingDeg !== null)
     add('clearing', [part(1, tree.clearingBearingDeg, policy.clearingConcentration)])
   const gusts = tree.windRose?.reduce((sum, share) => sum + share, 0) ?? 0
-  if (tree.windRose && gusts > 0)
-    add(
-      'wind',
-      tree.windRose.flatMap((share, i) =>
-        share > 0
-          ? [part(share / gusts, (i * 360) / tree.windRose!.length + 180, policy.windConcentration)]
-          : [],
-      ),
-    )
+  if (tree.windRose && gusts > 0) add('wind', roseParts(tree.windRose, policy.windConcentration))
   const total = lobes.reduce((sum, lobe) => sum + lobe.weight, 0)
   return lobes.map((lobe) => ({ ...lobe, weight: lobe.weight / total })).filter((lobe) => lobe.weight > 0)
+}
+
+const SAMPLES = 72
+
+/** Chance per degree of a tree's fall towards each of 72 bearings: 0, 5, 10 … 355. */
+export function densityPerDegOf(tree: FallingTree, policy: ExposurePolicy = defaultExposurePolicy): number[] {
+  const lobes = lobesOf(tree, policy)
+  return Array.from(
+    { length: SAMPLES },
+    (_, i) => (densityAt(lobes, angleFromBearing((i * 360) / SAMPLES)) * FULL_TURN) / 360,
+  )
 }
 
 /** Where the crown hangs over: the sum of the four radii as arrows, as a share of their lengths together. */

@@ -1,24 +1,18 @@
-import { type Arc, flatArcs, unionOfArcs } from './arcs.ts'
-import { angleFromBearing, bearingFromAngle, FULL_TURN } from './bearing.ts'
-import { densityAt, type Lobe, lobesOf } from './density.ts'
-import { bodyArcs, type Fall, type FallConditions, fallOf, scatterArcs } from './fall.ts'
+import { addBearings } from './arcs.ts'
+import { densityPerDegOf, type Lobe, lobesOf } from './density.ts'
+import { type Fall, type FallConditions, fallOf } from './fall.ts'
 import { type ExposureFlag, flag } from './flags.ts'
-import { groundOf, peopledZones, type SharedGround, sharedGround } from './ground.ts'
-import { contactEvents, touchingArcs } from './kernel/contact.ts'
-import type { Shelter } from './kernel/shelter.ts'
-import { nestingOf } from './nesting.ts'
-import { type Nodes, nodesOver } from './nodes.ts'
 import { meanPeople } from './occupancy.ts'
-import { jointPresence, type Presence, presence, sumOver } from './people.ts'
 import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
+import { Reckoner } from './reckoner.ts'
 import { type FailingPart, type FallingPart, fallingPartOf } from './scenario.ts'
 import { type Silhouette, silhouetteOf, silhouetteReachM } from './silhouette.ts'
 import { slidesOn } from './slope.ts'
 import type { FallingTree } from './tree.ts'
-import { type ZoneAround, type ZoneRings, zoneRings } from './zone.ts'
+import { type ZoneAround, zoneRings } from './zone.ts'
 
 /** Changes whenever a figure may come out otherwise for the same inputs; stored with every result. */
-export const exposureMethodVersion = 'exposure 2'
+export const exposureMethodVersion = 'exposure 3'
 
 /** A figure under the mixture of directions, with its least and most under any one of them alone. */
 export interface Ringed {
@@ -72,8 +66,6 @@ export interface TreeExposure {
   }
 }
 
-const DENSITY_SAMPLES = 72
-
 /**
  * Who is under a tree if it fails whole, zone by zone and together.
  *
@@ -86,22 +78,18 @@ export function exposureOf(
   zones: readonly ZoneAround[],
   policy: ExposurePolicy = defaultExposurePolicy,
 ): TreeExposure {
-  if (!(tree.heightM > 0)) throw new RangeError('a falling tree has a height above 0 m')
-  const { silhouette, flags } = silhouetteOf(tree, policy)
-  const lobes = lobesOf(tree, policy)
-  const figures = exposureOfSilhouette(silhouette, lobes, zones, conditionsOf(tree, policy))
+  const { fall, lobes, flags } = falling(tree, policy)
+  const { silhouette } = fall
+  const figures = under(fall, lobes, zones)
   return {
     methodVersion: exposureMethodVersion,
     silhouette,
     reachM: silhouetteReachM(silhouette),
     zones: figures.zones,
     joint: figures.joint,
-    densityPerDeg: Array.from(
-      { length: DENSITY_SAMPLES },
-      (_, i) => (densityAt(lobes, angleFromBearing((i * 360) / DENSITY_SAMPLES)) * FULL_TURN) / 360,
-    ),
+    densityPerDeg: densityPerDegOf(tree, policy),
     reasons: lobes.map(({ kind, weight }) => ({ kind, share: weight })),
-    flags: [...flags, ...groundFlags(tree, policy), ...figures.flags],
+    flags: [...flags, ...figures.flags],
     inputs: {
       tree,
       policy,
@@ -112,6 +100,20 @@ export function exposureOf(
         partOf: zone.partOf ?? null,
       })),
     },
+  }
+}
+
+/** A whole tree as it falls, and what must be known of it. Throws RangeError on a height that is not above zero. */
+export function falling(
+  tree: FallingTree,
+  policy: ExposurePolicy,
+): { fall: Fall; lobes: Lobe[]; flags: ExposureFlag[] } {
+  if (!(tree.heightM > 0)) throw new RangeError('a falling tree has a height above 0 m')
+  const { silhouette, flags } = silhouetteOf(tree, policy)
+  return {
+    fall: fallOf(silhouette, conditionsOf(tree, policy)),
+    lobes: lobesOf(tree, policy),
+    flags: [...flags, ...groundFlags(tree, policy)],
   }
 }
 
@@ -157,159 +159,60 @@ export function exposureOfSilhouette(
   zones: readonly ZoneAround[],
   conditions: FallConditions = {},
 ): { zones: ZoneExposure[]; joint: Exposure; flags: ExposureFlag[] } {
-  const fall = fallOf(silhouette, conditions)
-  const rings = zones.map((zone) => zoneRings(zone.polygons, conditions.pivotM))
-  const contacts = rings.map((zone) => contactOf(fall, zone))
-  const touched = contacts.map(({ arcs }) => arcs.length > 0)
-  if (!touched.includes(true))
-    return { zones: zones.map((zone, i) => untouched(zone, rings[i]!)), joint: nothing(), flags: [] }
-  const shelters = sheltersOf(fall, zones, rings)
-  const nodes = nodesOf(fall, contacts, lobes, shelters.length > 0)
-  const grounds = rings.map((zone, i) =>
-    touched[i] ? sharedGround(fall, zone, contacts[i]!.arcs, nodes, sheltersFor(shelters, i)) : null,
-  )
-  const nesting = nestingOf(zones, rings, touched)
-  const peopled = peopledZones(fall, zones, rings, grounds, nesting)
-  const present = grounds.map((ground, i) =>
-    ground ? presence(fall, ground, peopled.zones[i]!, nodes) : null,
-  )
-  const result = zones.map((zone, i): ZoneExposure => {
-    const ground = grounds[i]
-    if (!ground) return untouched(zone, rings[i]!)
+  return under(fallOf(silhouette, conditions), lobes, zones, conditions.pivotM)
+}
+
+function under(
+  fall: Fall,
+  lobes: readonly Lobe[],
+  zones: readonly ZoneAround[],
+  pivotM?: readonly [east: number, north: number],
+): { zones: ZoneExposure[]; joint: Exposure; flags: ExposureFlag[] } {
+  reckoner.begin()
+  for (const zone of zones) zoneRings(zone.polygons, pivotM, reckoner.add(zone).rings)
+  reckoner.run(fall, lobes)
+  const { targets } = reckoner
+  const result = zones.map((zone, t): ZoneExposure => {
+    const target = targets[t]!
     return {
       id: zone.id,
       staticTarget: zone.staticTarget,
-      ...measured(contacts[i]!.arcs, lobes, present[i]!),
-      groundWithin: groundWithin(ground, nodes, lobes, groundOf(zone, rings[i]!)),
-      flags: [],
+      ...measured(t, target.arcs),
+      groundWithin: {
+        stem: shareOf(target.wholeStemM2, target.groundM2),
+        crown: shareOf(target.wholeCrownM2, target.groundM2),
+      },
+      flags: target.rings.areaM2 > 0 ? [] : [flag('zone-no-area', zone.id)],
     }
   })
-  const all = present.filter((one) => one !== null)
-  const joint = measured(
-    unionOfArcs(contacts.flatMap(({ arcs }) => arcs)),
-    lobes,
-    jointPresence(fall, grounds, peopled.zones, all, nodes),
-  )
-  return { zones: result, joint, flags: [...nesting.flags, ...peopled.flags] }
+  return { zones: result, joint: measured(-1, reckoner.jointArcs()), flags: reckoner.flags }
 }
 
-interface Contact {
-  arcs: readonly Arc[]
-  /** Angles at which the shared area has a kink; none kept where the nodes are dense anyhow. */
-  events: readonly number[]
-}
+const reckoner = new Reckoner()
 
-function contactOf(fall: Fall, zone: ZoneRings): Contact {
-  if (zone.nearestM >= fall.furthestM) return { arcs: [], events: [] }
-  if (fall.slope || fall.scatter)
-    return { arcs: unionOfArcs([...bodyArcs(fall, zone), ...scatterArcs(fall, zone)]), events: [] }
-  const events = contactEvents(fall.silhouette, zone)
-  return { arcs: touchingArcs(fall.silhouette, zone, events), events }
-}
+/** Share of the ground within the outline, at most 1. */
+export const shareOf = (withinM2: number, groundM2: number): number =>
+  groundM2 > 0 ? Math.min(1, withinM2 / groundM2) : 0
 
-/** Where there are no closed forms nodes stand this close, radians: two to half a degree. */
-const DENSE = Math.PI / 360
-
-function nodesOf(
-  fall: Fall,
-  contacts: readonly Contact[],
-  lobes: readonly Lobe[],
-  sheltered: boolean,
-): Nodes {
-  const flat = contacts.map(({ arcs }) => flatArcs(arcs))
-  const breaks = Float64Array.from(contacts.flatMap(({ events }) => events)).sort()
-  const dense = sheltered || fall.slope || fall.scatter
-  return nodesOver(flatArcs(flat.flat()), flat.flat(2), breaks, lobes, dense ? DENSE : undefined)
-}
-
-type ShelterOf = Shelter & { place: number }
-
-/** The zones that can stop this part: buildings with a height, of a class that carries so thick a stem. */
-function sheltersOf(fall: Fall, zones: readonly ZoneAround[], rings: readonly ZoneRings[]): ShelterOf[] {
-  const carries = fall.policy.shelter.carriesCm
-  return zones.flatMap(({ shelter }, place) =>
-    shelter &&
-    shelter.heightM > 0 &&
-    fall.stemDiameterCm !== null &&
-    fall.stemDiameterCm <= carries[shelter.class]
-      ? [{ rings: rings[place]!, heightM: shelter.heightM, place }]
-      : [],
-  )
-}
-
-const sheltersFor = (all: readonly ShelterOf[], zone: number): ShelterOf[] =>
-  all.filter(({ place }) => place !== zone)
-
-function measured(arcs: readonly Arc[], lobes: readonly Lobe[], found: Presence): Exposure {
-  const pTouch = ringed(lobes, found.touchByLobe)
-  const total = ringed(
-    lobes,
-    found.stemByLobe.map((stem, i) => stem + found.crownByLobe[i]! + found.scatterByLobe[i]!),
-  )
-  // Equal where one bearing or nobody is left to differ, but for rounding.
-  const pAny = ringed(
-    lobes,
-    found.anyByLobe.map((any, i) => Math.min(any, found.touchByLobe[i]!)),
-  )
+/** One target's figures, all targets' together at −1. */
+function measured(t: number, arcs: readonly number[]): Exposure {
+  reckoner.figures(t)
+  const [touch, touchLeast, touchMost, people, least, most, stem, crown, scatter, any, anyLeast, anyMost] =
+    reckoner.row as unknown as number[]
   return {
-    pTouch,
-    people: {
-      ...total,
-      stem: ringed(lobes, found.stemByLobe).mean,
-      crown: ringed(lobes, found.crownByLobe).mean,
-      scatter: ringed(lobes, found.scatterByLobe).mean,
-    },
-    pAny: Math.min(pAny.mean, pTouch.mean, -Math.expm1(-total.mean)),
-    pAnyRange: { least: Math.min(pAny.least, -Math.expm1(-total.mean)), most: pAny.most },
-    touchingBearings: arcs.map(bearingsOf),
+    pTouch: { mean: touch!, least: touchLeast!, most: touchMost! },
+    people: { mean: people!, least: least!, most: most!, stem: stem!, crown: crown!, scatter: scatter! },
+    pAny: any!,
+    pAnyRange: { least: anyLeast!, most: anyMost! },
+    touchingBearings: bearingsOf(arcs),
   }
 }
 
-function groundWithin(ground: SharedGround, nodes: Nodes, lobes: readonly Lobe[], areaM2: number) {
-  const share = (areas: Float64Array) => {
-    if (!(areaM2 > 0)) return 0
-    const byLobe = lobes.map((lobe, l) => lobe.weight * sumOver(nodes.chance[l]!, ground.at, areas))
-    return Math.min(1, byLobe.reduce((sum, one) => sum + one, 0) / areaM2)
-  }
-  return { stem: share(ground.stemM2), crown: share(ground.crownM2) }
+function bearingsOf(arcs: readonly number[]): { fromDeg: number; toDeg: number }[] {
+  const flat: number[] = []
+  addBearings(arcs, flat)
+  return Array.from({ length: flat.length / 2 }, (_, i) => ({
+    fromDeg: flat[2 * i]!,
+    toDeg: flat[2 * i + 1]!,
+  }))
 }
-
-function ringed(lobes: readonly Lobe[], byLobe: ArrayLike<number>): Ringed {
-  let mean = 0
-  let least = Infinity
-  let most = -Infinity
-  for (let l = 0; l < lobes.length; l++) {
-    const value = byLobe[l]!
-    mean += lobes[l]!.weight * value
-    if (value < least) least = value
-    if (value > most) most = value
-  }
-  // A mean of them, but for rounding.
-  return { mean: Math.min(most, Math.max(least, mean)), least, most }
-}
-
-/** Angles run against the clock and bearings with it: an arc's end is its first bearing. */
-function bearingsOf([from, to]: Arc): { fromDeg: number; toDeg: number } {
-  const width = ((to - from) * 180) / Math.PI
-  if (to - from >= FULL_TURN - 1e-11) return { fromDeg: 0, toDeg: 360 }
-  const fromDeg = bearingFromAngle(to)
-  return { fromDeg, toDeg: fromDeg + width }
-}
-
-const zero = (): Ringed => ({ mean: 0, least: 0, most: 0 })
-
-const nothing = (): Exposure => ({
-  pTouch: zero(),
-  people: { ...zero(), stem: 0, crown: 0, scatter: 0 },
-  pAny: 0,
-  pAnyRange: { least: 0, most: 0 },
-  touchingBearings: [],
-})
-
-const untouched = (zone: ZoneAround, rings: ZoneRings): ZoneExposure => ({
-  id: zone.id,
-  staticTarget: zone.staticTarget,
-  ...nothing(),
-  groundWithin: { stem: 0, crown: 0 },
-  flags: rings.areaM2 > 0 ? [] : [flag('zone-no-area', zone.id)],
-})

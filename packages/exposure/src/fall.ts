@@ -1,12 +1,7 @@
 import type { ScenarioPart } from '@underbough/model'
-import { type Arc, arcsByTrial } from './arcs.ts'
-import { type Overlap, overlapAt } from './kernel/area.ts'
-import { TOUCH_FLOOR_M2, touchingArcs } from './kernel/contact.ts'
-import { ringSectorM2 } from './kernel/ring.ts'
 import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
 import { type Silhouette, silhouetteReachM } from './silhouette.ts'
 import { foreshortened, planShare, type Slope } from './slope.ts'
-import type { ZoneRings } from './zone.ts'
 
 /** What else bears on where a part comes down; nothing unless said. */
 export interface FallConditions {
@@ -48,31 +43,6 @@ export function fallOf(silhouette: Silhouette, conditions: FallConditions = {}):
   }
 }
 
-/** The outline as it shows in plan when it comes down towards an angle. */
-export const silhouetteAt = ({ silhouette, slope }: Fall, angle: number): Silhouette =>
-  slope ? foreshortened(silhouette, planShare(slope, angle)) : silhouette
-
-/** Area of the zone within the ring where pieces scatter, square metres, before coverage. */
-export function scatterM2(fall: Fall, zone: ZoneRings, angle: number): number {
-  if (!fall.scatter) return 0
-  const reach = silhouetteReachM(silhouetteAt(fall, angle))
-  const half = (fall.scatter.halfAngleDeg * Math.PI) / 180
-  return ringSectorM2(zone, reach, reach * fall.scatter.beyond, angle, half)
-}
-
-/** Angles at which the outline itself overlaps the zone: exact on level ground, by trial on a slope. */
-export function bodyArcs(fall: Fall, zone: ZoneRings): Arc[] {
-  if (zone.nearestM >= silhouetteReachM(fall.silhouette)) return []
-  if (!fall.slope) return touchingArcs(fall.silhouette, zone)
-  const out: Overlap = { stemM2: 0, crownM2: 0 }
-  return arcsByTrial((angle) => {
-    overlapAt(silhouetteAt(fall, angle), zone, Math.cos(angle), Math.sin(angle), out)
-    return out.stemM2 + out.crownM2 > TOUCH_FLOOR_M2
-  })
-}
-
-/** Angles at which the scatter ring overlaps the zone, by trial. */
-export const scatterArcs = (fall: Fall, zone: ZoneRings): Arc[] =>
-  fall.scatter && zone.nearestM < fall.furthestM
-    ? arcsByTrial((angle) => scatterM2(fall, zone, angle) > TOUCH_FLOOR_M2)
-    : []
+/** How far the outline reaches in plan towards an angle, metres. */
+export const reachAtM = ({ silhouette, slope }: Fall, angle: number): number =>
+  silhouetteReachM(slope ? foreshortened(silhouette, planShare(slope, angle)) : silhouette)

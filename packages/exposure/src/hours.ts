@@ -1,45 +1,85 @@
-import { HOURS_PER_WEEK, type HourClass } from './occupancy.ts'
+import type { Target } from './kernel/target.ts'
+import { classesBySlot, type HourClass, slotsOf, weightsBySlot } from './occupancy.ts'
 
-/** Which class each hour of the week belongs to, kept with the classes: the trees of a city share them. */
-const classOfHour = new WeakMap<readonly HourClass[], Uint8Array>()
+/** Hours at which every one of several zones holds as many people as before, joined. */
+export interface JointHours {
+  weight: Float64Array
+  /** For each joint hour the people of each zone, over the size of their groups. */
+  people: Float64Array
+}
 
-function classesByHour(hours: readonly HourClass[]): Uint8Array {
-  const known = classOfHour.get(hours)
-  if (known) return known
-  const classes = new Uint8Array(HOURS_PER_WEEK)
-  hours.forEach((h, place) => {
-    for (const hour of h.hours) classes[hour] = place
+interface Branch {
+  joined: JointHours | null
+  next: WeakMap<readonly HourClass[], Branch>
+}
+
+/** The trees of a city meet the same few sets of hours again and again. */
+const known: Branch = { joined: null, next: new WeakMap() }
+
+/** The joint hours of the targets at `places`. Hour weights are those of the first. */
+export function jointHours(targets: readonly Target[], places: Int32Array, count: number): JointHours {
+  let branch = known
+  let alone = true
+  for (let i = 0; i < count; i++) {
+    const { hours, groupSize } = targets[places[i]!]!
+    if (groupSize !== 1) alone = false
+    let next = branch.next.get(hours)
+    if (!next) {
+      next = { joined: null, next: new WeakMap() }
+      branch.next.set(hours, next)
+    }
+    branch = next
+  }
+  const zones = () => Array.from({ length: count }, (_, i) => targets[places[i]!]!)
+  if (!alone) return join(zones())
+  branch.joined ??= join(zones())
+  return branch.joined
+}
+
+function join(zones: readonly Target[]): JointHours {
+  const slots = slotsOf(zones.map(({ hours }) => hours))
+  const weights = weightsBySlot(zones[0]!.hours, slots)
+  // Classes of the zones so far, joined, by slot; zone by zone they are told apart further.
+  const joint = new Int32Array(slots)
+  let count = 1
+  const bySlot = zones.map(({ hours }) => classesBySlot(hours, slots))
+  zones.forEach(({ hours }, z) => {
+    const renamed = new Int32Array(count * hours.length).fill(-1)
+    count = 0
+    for (let slot = 0; slot < slots; slot++) {
+      const pair = joint[slot]! * hours.length + bySlot[z]![slot]!
+      if (renamed[pair]! < 0) renamed[pair] = count++
+      joint[slot] = renamed[pair]!
+    }
   })
-  classOfHour.set(hours, classes)
-  return classes
+  const weight = new Float64Array(count)
+  const people = new Float64Array(count * zones.length)
+  for (let slot = 0; slot < slots; slot++) {
+    const j = joint[slot]!
+    weight[j]! += weights[slot]!
+    zones.forEach(({ hours, groupSize }, z) => {
+      people[j * zones.length + z] = hours[bySlot[z]![slot]!]!.people / groupSize
+    })
+  }
+  return { weight, people }
 }
 
 /**
- * Hours at which every one of the zones is in the same class as before, joined: their weights, and for each zone the class
- * it is in. Hour weights are those of the first zone.
+ * Chance that nobody is within any of several zones, which share each hour. Their shares of ground within stand in `shares`,
+ * `stride` apart, from `place` on.
  */
-export function jointHours(zones: readonly (readonly HourClass[])[]): {
-  weight: Float64Array
-  classes: Uint8Array[]
-} {
-  const byHour = zones.map(classesByHour)
-  const first = zones[0]!
-  const places = new Map<number, number>()
-  const weight = new Float64Array(HOURS_PER_WEEK)
-  const classes = zones.map(() => new Uint8Array(HOURS_PER_WEEK))
-  for (let hour = 0; hour < HOURS_PER_WEEK; hour++) {
-    // A number that tells combinations apart; past 2^53 some may go by the same hour twice, which only costs time.
-    let key = 0
-    for (let z = 0; z < zones.length; z++) key = key * zones[z]!.length + byHour[z]![hour]!
-    if (key > Number.MAX_SAFE_INTEGER) key = -1 - hour
-    let place = places.get(key)
-    if (place === undefined) {
-      place = places.size
-      places.set(key, place)
-      for (let z = 0; z < zones.length; z++) classes[z]![place] = byHour[z]![hour]!
-    }
-    const own = first[byHour[0]![hour]!]!
-    weight[place]! += own.weight / own.hours.length
+export function jointNobody(
+  { weight, people }: JointHours,
+  shares: Float64Array,
+  count: number,
+  stride: number,
+  place: number,
+): number {
+  let nobody = 0
+  for (let j = 0, at = 0; j < weight.length; j++) {
+    let within = 0
+    for (let i = 0; i < count; i++) within += people[at++]! * shares[i * stride + place]!
+    nobody += within === 0 ? weight[j]! : weight[j]! * Math.exp(-within)
   }
-  return { weight: weight.slice(0, places.size), classes }
+  return nobody
 }

@@ -1,48 +1,125 @@
+import type { Fall } from './fall.ts'
 import { type ExposureFlag, flag } from './flags.ts'
-import { meanPeople } from './occupancy.ts'
+import type { Target } from './kernel/target.ts'
+import { type HourClass, hourClasses, meanPeople, peopleBySlot, slotsOf, weightsBySlot } from './occupancy.ts'
+import { chanceOfAny } from './presence.ts'
 import { contains, type ZoneAround, type ZoneRings } from './zone.ts'
 
-/** How the zones of one tree share their people, so that nobody is counted twice. */
-export interface Nesting {
-  /** For each zone, the places of the zones cut out of it: the smallest zone that holds a zone is cut. */
-  inside: number[][]
-  /** For each zone, the zones whose people are among its own and are taken off them. */
-  parts: number[][]
-  flags: ExposureFlag[]
+/** How two zones lie to one another, the larger first. */
+type Relation = 'apart' | 'within' | 'across'
+
+/** What is known of pairs of zones already, for trees that share them. Keys are the caller's. */
+export interface KnownPairs {
+  relations: Map<number, Relation>
+  key(one: ZoneAround, other: ZoneAround): number
 }
 
 /**
- * The most specific zone wins: where one zone lies within another, people there are counted with the inner one, and the
- * outer one's people are spread over what remains. `partOf` says besides that the inner one's people are among the
- * outer's. Two zones that overlap in any other way count people twice, and are flagged. A zone that nobody is ever in
- * takes no part, nor do two that the tree does not touch.
+ * Sets for each target which zones are cut out of it, and what people are its own. The most specific zone wins: where one
+ * zone lies within another, people there are counted with the inner one, and the outer one's people are spread over what
+ * remains. `partOf` says besides that the inner one's people are among the outer's. Two zones that overlap in any other way
+ * count people twice, and are flagged. A zone that nobody is ever in takes no part, nor do two that the tree does not touch.
  */
-export function nestingOf(
-  zones: readonly ZoneAround[],
-  rings: readonly ZoneRings[],
-  touched: readonly boolean[],
-): Nesting {
-  const nesting: Nesting = { inside: zones.map(() => []), parts: zones.map(() => []), flags: [] }
-  const peopled = zones.map((zone, i) => meanPeople(zone.hours) > 0 && rings[i]!.areaM2 > 0)
-  const outer: (number | undefined)[] = zones.map(() => undefined)
-  for (let a = 0; a < zones.length; a++)
-    for (let b = a + 1; b < zones.length; b++) {
-      if (!peopled[a] || !peopled[b] || !(touched[a] || touched[b])) continue
-      if (!boundsMeet(rings[a]!, rings[b]!)) continue
-      const [large, small] = zones[a]!.areaM2 >= zones[b]!.areaM2 ? [a, b] : [b, a]
-      const declared = zones[small]!.partOf === zones[large]!.id
-      if (lies(rings[small]!, rings[large]!)) {
-        const known = outer[small]
-        if (known === undefined || zones[large]!.areaM2 < zones[known]!.areaM2) outer[small] = large
-        if (declared) nesting.parts[large]!.push(small)
-      } else if (declared) nesting.flags.push(flag('part-outside', zones[small]!.id, zones[large]!.id))
-      else if (overlap(rings[a]!, rings[b]!))
-        nesting.flags.push(flag('zones-overlap', zones[a]!.id, zones[b]!.id))
+export function nest(
+  fall: Fall,
+  targets: readonly Target[],
+  count: number,
+  flags: ExposureFlag[],
+  known?: KnownPairs,
+): void {
+  for (let t = 0; t < count; t++) {
+    const target = targets[t]!
+    target.inside.length = 0
+    target.parts.length = 0
+    target.hours = target.zone.hours
+    target.people = target.rings.areaM2 > 0 ? meanPeople(target.hours) : 0
+  }
+  for (let a = 0; a < count; a++)
+    for (let b = a + 1; b < count; b++) {
+      const one = targets[a]!
+      const other = targets[b]!
+      if (one.people === 0 || other.people === 0 || !boundsMeet(one.rings, other.rings)) continue
+      if (one.arcs.length === 0 && other.arcs.length === 0) continue
+      const larger = one.zone.areaM2 >= other.zone.areaM2 ? a : b
+      relate(targets, larger, a + b - larger, flags, known)
     }
-  outer.forEach((large, small) => {
-    if (large !== undefined) nesting.inside[large]!.push(small)
-  })
-  return nesting
+  for (let t = 0; t < count; t++) {
+    const { within } = targets[t]!
+    if (within >= 0) targets[within]!.inside.push(t)
+  }
+  for (let t = 0; t < count; t++) spread(fall, targets, targets[t]!, flags)
+}
+
+function relate(
+  targets: readonly Target[],
+  large: number,
+  small: number,
+  flags: ExposureFlag[],
+  known: KnownPairs | undefined,
+): void {
+  const outer = targets[large]!
+  const inner = targets[small]!
+  const key = known?.key(outer.zone, inner.zone)
+  let relation = key === undefined ? undefined : known!.relations.get(key)
+  if (relation === undefined) {
+    relation = relationOf(inner.rings, outer.rings)
+    if (key !== undefined) known!.relations.set(key, relation)
+  }
+  const declared = inner.zone.partOf === outer.zone.id
+  if (relation === 'within') {
+    const before = inner.within
+    if (before < 0 || outer.zone.areaM2 < targets[before]!.zone.areaM2) inner.within = large
+    if (declared) outer.parts.push(small)
+  } else if (declared) flags.push(flag('part-outside', inner.zone.id, outer.zone.id))
+  else if (relation === 'across')
+    flags.push(
+      small > large
+        ? flag('zones-overlap', outer.zone.id, inner.zone.id)
+        : flag('zones-overlap', inner.zone.id, outer.zone.id),
+    )
+}
+
+/** Spreads a zone's own people over its own ground. */
+function spread(fall: Fall, targets: readonly Target[], target: Target, flags: ExposureFlag[]): void {
+  const { zone } = target
+  if (target.parts.length > 0) {
+    const left = peopleLeft(
+      zone,
+      target.parts.map((t) => targets[t]!.zone),
+    )
+    target.hours = left.hours
+    if (left.short) flags.push(flag('part-holds-more', zone.id))
+    target.people = meanPeople(left.hours)
+  }
+  let own = target.groundM2
+  for (const t of target.inside) own -= targets[t]!.groundM2
+  const underRoof = zone.shelter ? fall.policy.shelter.penetration[fall.part] : 1
+  target.groupSize = zone.groupSize ?? 1
+  if (own > 0 && underRoof > 0) target.peopledM2 = own / underRoof
+  else target.people = 0
+  target.chance = chanceOfAny(target.hours, target.groupSize)
+}
+
+function peopleLeft(zone: ZoneAround, parts: readonly ZoneAround[]): { hours: HourClass[]; short: boolean } {
+  const slots = slotsOf([zone.hours, ...parts.map((part) => part.hours)])
+  const people = peopleBySlot(zone.hours, slots)
+  for (const part of parts)
+    peopleBySlot(part.hours, slots).forEach((count, slot) => {
+      people[slot]! -= count
+    })
+  const short = people.some((count) => count < -1e-9)
+  return {
+    hours: hourClasses(
+      people.map((count) => Math.max(0, count)),
+      weightsBySlot(zone.hours, slots),
+    ),
+    short,
+  }
+}
+
+function relationOf(small: ZoneRings, large: ZoneRings): Relation {
+  if (lies(small, large)) return 'within'
+  return overlap(small, large) ? 'across' : 'apart'
 }
 
 function boundsMeet(a: ZoneRings, b: ZoneRings): boolean {
@@ -71,7 +148,7 @@ function overlap(a: ZoneRings, b: ZoneRings): boolean {
 
 /** A place inside a zone: the middle of the widest stretch of a level line that passes through no corner. */
 function placeWithin({ x, y, starts }: ZoneRings): [number, number] {
-  const levels = [...new Set(y)].sort((a, b) => a - b)
+  const levels = [...new Set(y.subarray(0, starts[starts.length - 1]))].sort((a, b) => a - b)
   const half = Math.floor((levels.length - 1) / 2)
   const level = (levels[half]! + levels[half + 1]!) / 2
   const crossings: number[] = []

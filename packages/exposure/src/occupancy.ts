@@ -3,6 +3,12 @@ import type { OccupancyWord } from '@underbough/model'
 /** Hours of a week, counted from Monday 00:00, site time. */
 export const HOURS_PER_WEEK = 168
 
+export const MONTHS = 12
+/** Share of the year of each month, January first. */
+export const monthShares: readonly number[] = [31, 28.2425, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31].map(
+  (days) => days / 365.2425,
+)
+
 /** Who is in a zone, hour by hour of the week, or only the trade's word for it. Arrays hold 168 values from Monday 00:00 site time. */
 export type OccupancyProfile =
   /** Only the class is known: so many people during the hours that go with the word. */
@@ -21,8 +27,10 @@ export interface HourClass {
   people: number
   /** Share of the week's weight; the classes of a zone sum to 1. */
   weight: number
-  /** The hours of the week, 0 to 167. */
+  /** The hours of the week, 0 to 167; where months differ, 168 × month (0 January) + the hour of its week. */
   hours: number[]
+  /** Share of the whole weight of each of these hours; left out where they are alike. */
+  shares?: number[]
 }
 
 /** Assumption: the hours of a day from and to (24-hour clock), and the days (0 Monday), during which a class has people. */
@@ -72,38 +80,84 @@ function classWeek(word: OccupancyWord): number[] {
   })
 }
 
-/** Joins hours with the same number of people. `hourWeights` (any scale, default equal) say how likely failure is at each hour. */
+/**
+ * Joins hours with the same number of people: 168 of them, or 168 for each month from January. `hourWeights` (as many, any
+ * scale, default equal) say how likely failure is at each hour. Throws RangeError where the two do not match.
+ */
 export function hourClasses(
   people: readonly number[],
   hourWeights: readonly number[] = equalHourWeights,
 ): HourClass[] {
+  if (people.length !== hourWeights.length)
+    throw new RangeError(`${people.length} hours of people and ${hourWeights.length} of weights`)
   const total = hourWeights.reduce((sum, w) => sum + w, 0)
+  const alike = hourWeights.every((w) => w === hourWeights[0])
   const byPeople = new Map<number, HourClass>()
   people.forEach((count, hour) => {
-    const known = byPeople.get(count)
-    const weight = hourWeights[hour]!
-    if (known) {
-      known.weight += weight
-      known.hours.push(hour)
-    } else byPeople.set(count, { people: count, weight, hours: [hour] })
+    let known = byPeople.get(count)
+    if (!known) {
+      known = { people: count, weight: 0, hours: [], ...(alike ? {} : { shares: [] }) }
+      byPeople.set(count, known)
+    }
+    known.weight += hourWeights[hour]!
+    known.hours.push(hour)
+    known.shares?.push(hourWeights[hour]! / total)
   })
   return [...byPeople.values()]
     .map((h) => ({ ...h, weight: h.weight / total }))
     .sort((a, b) => a.people - b.people)
 }
 
-/** Classes laid out again by hour of the week: people. */
-export function weekOf(hours: readonly HourClass[]): number[] {
-  const people = new Array<number>(HOURS_PER_WEEK).fill(0)
-  for (const h of hours) for (const hour of h.hours) people[hour] = h.people
+const isSeasonal = (hours: readonly HourClass[]) =>
+  hours.some((h) => h.hours.some((hour) => hour >= HOURS_PER_WEEK))
+
+/** How many hours tell several zones' hours apart: those of a week, or of a week for each month where any zone has seasons. */
+export const slotsOf = (zones: readonly (readonly HourClass[])[]): number =>
+  zones.some(isSeasonal) ? HOURS_PER_WEEK * MONTHS : HOURS_PER_WEEK
+
+/** Calls for every slot with the class it is in and its share of the weight; a week holds in every month. */
+function eachSlot(
+  hours: readonly HourClass[],
+  slots: number,
+  visit: (slot: number, place: number, share: number) => void,
+): void {
+  const repeat = slots > HOURS_PER_WEEK && !isSeasonal(hours)
+  hours.forEach((h, place) => {
+    h.hours.forEach((hour, i) => {
+      const share = h.shares ? h.shares[i]! : h.weight / h.hours.length
+      if (!repeat) visit(hour, place, share)
+      else
+        for (let month = 0; month < MONTHS; month++)
+          visit(month * HOURS_PER_WEEK + hour, place, share * monthShares[month]!)
+    })
+  })
+}
+
+/** Classes laid out again by slot: people. */
+export function peopleBySlot(hours: readonly HourClass[], slots: number): number[] {
+  const people = new Array<number>(slots).fill(0)
+  eachSlot(hours, slots, (slot, place) => {
+    people[slot] = hours[place]!.people
+  })
   return people
 }
 
-/** Classes laid out again by hour of the week: each hour's share of the weight. */
-export function weightsOf(hours: readonly HourClass[]): number[] {
-  const weights = new Array<number>(HOURS_PER_WEEK).fill(0)
-  for (const h of hours) for (const hour of h.hours) weights[hour] = h.weight / h.hours.length
+/** Classes laid out again by slot: each one's share of the weight. */
+export function weightsBySlot(hours: readonly HourClass[], slots: number): number[] {
+  const weights = new Array<number>(slots).fill(0)
+  eachSlot(hours, slots, (slot, _, share) => {
+    weights[slot] = share
+  })
   return weights
+}
+
+/** Classes laid out again by slot: which one it is in. */
+export function classesBySlot(hours: readonly HourClass[], slots: number): Uint16Array {
+  const classes = new Uint16Array(slots)
+  eachSlot(hours, slots, (slot, place) => {
+    classes[slot] = place
+  })
+  return classes
 }
 
 /** The classes of a profile in one step. */

@@ -1,3 +1,4 @@
+import { emptyRings, makeRoom, measureRings } from './kernel/rings.ts'
 import type { HourClass } from './occupancy.ts'
 import type { ShelterClass } from './policy.ts'
 
@@ -19,7 +20,7 @@ export interface ZoneAround {
   shelter?: { heightM: number; class: ShelterClass } | null
 }
 
-/** Rings laid out for the kernel: outer rings counter-clockwise, holes clockwise, each closed by its first point. */
+/** Rings laid out for the kernel: outer rings counter-clockwise, holes clockwise, each closed by its first point. The arrays may be longer than what they hold. */
 export interface ZoneRings {
   x: Float64Array
   y: Float64Array
@@ -37,30 +38,30 @@ export interface ZoneRings {
 
 const ORIGIN = [0, 0]
 
-/** Lays out polygons for the kernel about `pivot`. Rings of fewer than three points or without area drop out. */
-export function zoneRings(polygons: ZoneAround['polygons'], pivot: readonly number[] = ORIGIN): ZoneRings {
-  const xs: number[] = []
-  const ys: number[] = []
-  const starts = [0]
-  let areaM2 = 0
+/** Lays out polygons for the kernel about `pivot`, into `out` if given. Rings of fewer than three points or without area drop out. */
+export function zoneRings(
+  polygons: ZoneAround['polygons'],
+  pivot: readonly number[] = ORIGIN,
+  out: ZoneRings = emptyRings(),
+): ZoneRings {
+  out.starts.length = 1
+  let next = 0
   for (const polygon of polygons)
     polygon.forEach((ring, place) => {
       const area = signedArea(ring)
       if (area === 0) return
       const keep = area > 0 === (place === 0)
-      areaM2 += place === 0 ? Math.abs(area) : -Math.abs(area)
       const n = openLength(ring)
+      makeRoom(out, next + n + 1)
       for (let i = 0; i <= n; i++) {
         const point = ring[keep ? i % n : (n - i) % n]!
-        xs.push(point[0]! - pivot[0]!)
-        ys.push(point[1]! - pivot[1]!)
+        out.x[next] = point[0]! - pivot[0]!
+        out.y[next++] = point[1]! - pivot[1]!
       }
-      starts.push(xs.length)
+      out.starts.push(next)
     })
-  const x = Float64Array.from(xs)
-  const y = Float64Array.from(ys)
-  const bounds = boundsOf(x, y)
-  return { x, y, starts, ...bounds, areaM2, nearestM: nearest(x, y, starts) }
+  measureRings(out)
+  return out
 }
 
 function openLength(ring: readonly (readonly number[])[]): number {
@@ -74,33 +75,6 @@ function signedArea(ring: readonly (readonly number[])[]): number {
   for (let i = 0, j = ring.length - 1; i < ring.length; j = i++)
     twice += ring[j]![0]! * ring[i]![1]! - ring[i]![0]! * ring[j]![1]!
   return twice / 2
-}
-
-function boundsOf(x: Float64Array, y: Float64Array) {
-  const bounds = { minX: Infinity, minY: Infinity, maxX: -Infinity, maxY: -Infinity }
-  for (let i = 0; i < x.length; i++) {
-    if (x[i]! < bounds.minX) bounds.minX = x[i]!
-    if (x[i]! > bounds.maxX) bounds.maxX = x[i]!
-    if (y[i]! < bounds.minY) bounds.minY = y[i]!
-    if (y[i]! > bounds.maxY) bounds.maxY = y[i]!
-  }
-  return bounds
-}
-
-function nearest(x: Float64Array, y: Float64Array, starts: readonly number[]): number {
-  let least = Infinity
-  for (let ring = 0; ring + 1 < starts.length; ring++)
-    for (let i = starts[ring]!; i + 1 < starts[ring + 1]!; i++) {
-      const dx = x[i + 1]! - x[i]!
-      const dy = y[i + 1]! - y[i]!
-      const squared = dx * dx + dy * dy
-      const t = squared === 0 ? 0 : Math.min(1, Math.max(0, -(x[i]! * dx + y[i]! * dy) / squared))
-      const ex = x[i]! + t * dx
-      const ey = y[i]! + t * dy
-      const d = ex * ex + ey * ey
-      if (d < least) least = d
-    }
-  return contains(x, y, starts, 0, 0) ? 0 : Math.sqrt(least)
 }
 
 /** Whether a point lies within the rings (holes left out), by how often they wind about it; undecided on the line itself. */

@@ -2,6 +2,7 @@ import { FULL_TURN } from '../bearing.ts'
 import { type Silhouette, silhouetteReachM } from '../silhouette.ts'
 import type { ZoneRings } from '../zone.ts'
 import { type Overlap, overlapAt } from './area.ts'
+import { shapeOf } from './shape.ts'
 
 /**
  * Mean area shared by zone and silhouette when every bearing is alike, square metres, without turning the silhouette at
@@ -156,10 +157,11 @@ const BEARINGS = 720
 
 function meanOverBearings(silhouette: Silhouette, zone: ZoneRings): number {
   const out: Overlap = { stemM2: 0, crownM2: 0 }
+  const shape = shapeOf(silhouette)
   let sum = 0
   for (let i = 0; i < BEARINGS; i++) {
     const angle = ((i + 0.5) * FULL_TURN) / BEARINGS
-    overlapAt(silhouette, zone, Math.cos(angle), Math.sin(angle), out)
+    overlapAt(shape, zone, Math.cos(angle), Math.sin(angle), out)
     sum += out.stemM2 + out.crownM2
   }
   return Math.max(0, sum / BEARINGS)

@@ -1,5 +1,5 @@
-import type { Silhouette } from '../silhouette.ts'
 import type { ZoneRings } from '../zone.ts'
+import type { Shape } from './shape.ts'
 
 /** A building that can carry what falls. */
 export interface Shelter {
@@ -54,7 +54,7 @@ const WEIGHT = [18 - root, 18 + root, 18 + root, 18 - root].map((x) => x / 72)
  * integrated by four Gauss points between the corners of all outlines.
  */
 export function shelteredAt(
-  s: Silhouette,
+  s: Shape,
   zone: ZoneRings,
   shelters: readonly Shelter[],
   cos: number,
@@ -62,7 +62,7 @@ export function shelteredAt(
   shares: { residual: number; least: number },
 ): Sheltered {
   const turned = [zone, ...shelters.map((shelter) => shelter.rings)].map((rings) => turn(rings, cos, sin))
-  const lengthM = s.kind === 'crowned' ? s.centreM + s.alongM : s.lengthM
+  const lengthM = s.crowned ? s.c + s.p : s.c
   const got: Sheltered = { stemM2: 0, crownM2: 0, left: 0 }
   const lane = (v: number, width: number) => {
     const shadows = shelters
@@ -74,29 +74,15 @@ export function shelteredAt(
   for (let i = 0; i + 1 < cuts.length; i++) {
     const all = cuts[i + 1]! - cuts[i]!
     if (all < 1e-12) continue
-    // Where the crown's edge passes an edge of the zone there is a kink between corners: narrow pieces keep it small.
     const pieces = Math.ceil(all / WIDEST_M)
     const width = all / pieces
     for (let piece = 0; piece < pieces; piece++)
       for (let k = 0; k < 4; k++) lane(cuts[i]! + width * (piece + AT[k]!), WEIGHT[k]! * width)
   }
-  // What is left is asked of lanes that no shelter has a say in: one more shelter must not find a lane more.
-  got.left = 0
-  const [low, high] = spanOf(s, turned[0]!)
-  for (let k = 0; k < LANES; k++) lane(low + ((k + 0.5) / LANES) * (high - low), 0)
   return got
 }
 
-const LANES = 32
-const WIDEST_M = 0.4
-
-/** The lanes that both the silhouette and the zone have a part in. */
-function spanOf(s: Silhouette, { v }: Turned): [low: number, high: number] {
-  const across = s.kind === 'crowned' ? Math.max(s.acrossM, s.halfWidthM) : s.halfWidthM
-  const low = v.reduce((least, lane) => Math.min(least, lane), across)
-  const high = v.reduce((most, lane) => Math.max(most, lane), -across)
-  return [Math.max(-across, low), Math.min(across, high)]
-}
+const WIDEST_M = 0.8
 
 interface Shadow {
   fromM: number
@@ -105,7 +91,7 @@ interface Shadow {
 
 function addLane(
   got: Sheltered,
-  s: Silhouette,
+  s: Shape,
   zone: Turned,
   v: number,
   shadows: readonly Shadow[],
@@ -122,25 +108,26 @@ function addLane(
         const middle = (steps[k]! + steps[k + 1]!) / 2
         const left = shadows.reduce((least, h) => (h.fromM < middle ? Math.min(least, h.left) : least), 1)
         got[crown ? 'crownM2' : 'stemM2'] += (1 - left) * (steps[k + 1]! - steps[k]!) * width
-        got.left = Math.max(got.left, left)
+        // A hair of rounding between a shadow's edge and the zone's is nothing left.
+        if (left > got.left && steps[k + 1]! - steps[k]! > 1e-9) got.left = left
       }
     }
 }
 
 /** Where the silhouette lies in a lane: stretches along the fall, and whether of crown. */
-function stretches(s: Silhouette, v: number): [from: number, to: number, crown: boolean][] {
-  const w = s.halfWidthM
-  if (s.kind === 'crowned') {
-    const h = s.alongM * Math.sqrt(Math.max(0, 1 - (v / s.acrossM) ** 2))
-    if (Math.abs(v) >= w) return [[s.centreM - h, s.centreM + h, true]]
+function stretches(s: Shape, v: number): [from: number, to: number, crown: boolean][] {
+  const aside = Math.abs(v)
+  if (s.crowned) {
+    const h = s.p * Math.sqrt(Math.max(0, 1 - (v / s.q) ** 2))
+    if (aside >= s.w) return [[s.c - h, s.c + h, true]]
     return [
-      [0, s.centreM, false],
-      [s.centreM, s.centreM + h, true],
+      [0, s.c, false],
+      [s.c, s.c + h, true],
     ]
   }
-  if (Math.abs(v) >= w) return []
-  const round = s.kind === 'capsule' ? Math.sqrt(w * w - v * v) : 0
-  return [[-round, s.lengthM + round, false]]
+  if (aside >= s.w) return []
+  const round = s.rounded ? Math.sqrt(s.w * s.w - v * v) : 0
+  return [[-round, s.c + round, false]]
 }
 
 /** What a shelter does to a lane: nothing where the lane does not meet it, or where the tree itself stands in it. */
@@ -168,11 +155,16 @@ interface Turned {
   starts: number[]
 }
 
-const turn = ({ x, y, starts }: ZoneRings, cos: number, sin: number): Turned => ({
-  u: x.map((east, i) => east * cos + y[i]! * sin),
-  v: x.map((east, i) => y[i]! * cos - east * sin),
-  starts,
-})
+function turn({ x, y, starts }: ZoneRings, cos: number, sin: number): Turned {
+  const corners = starts[starts.length - 1]!
+  const u = new Float64Array(corners)
+  const v = new Float64Array(corners)
+  for (let i = 0; i < corners; i++) {
+    u[i] = x[i]! * cos + y[i]! * sin
+    v[i] = y[i]! * cos - x[i]! * sin
+  }
+  return { u, v, starts }
+}
 
 /** Places along a lane at which it crosses the outline, ascending; they come in pairs. */
 function crossingsOf({ u, v, starts }: Turned, lane: number): number[] {
@@ -184,11 +176,55 @@ function crossingsOf({ u, v, starts }: Turned, lane: number): number[] {
   return places.sort((a, b) => a - b)
 }
 
-/** Lanes at which something begins, ends or bends, ascending. */
-function lanesOf(s: Silhouette, turned: readonly Turned[]): number[] {
-  const w = s.halfWidthM
-  const across = s.kind === 'crowned' ? Math.max(s.acrossM, w) : w
-  const cuts = [-across, across, -w, w]
-  for (const { v } of turned) for (const lane of v) if (lane > -across && lane < across) cuts.push(lane)
+/** Lanes at which something begins, ends or bends, ascending: corners, and where an edge crosses the crown's outline. */
+function lanesOf(s: Shape, turned: readonly Turned[]): number[] {
+  const { across, w } = s
+  const zone = turned[0]!.v
+  const low = Math.max(
+    -across,
+    zone.reduce((least, lane) => Math.min(least, lane), across),
+  )
+  const high = Math.min(
+    across,
+    zone.reduce((most, lane) => Math.max(most, lane), -across),
+  )
+  const cuts = [low, high]
+  const cut = (lane: number) => {
+    if (lane > low && lane < high) cuts.push(lane)
+  }
+  cut(-w)
+  cut(w)
+  for (const one of turned) {
+    for (const lane of one.v) cut(lane)
+    if (s.crowned) crownLanes(s, one, s.c, cut)
+    else if (s.rounded) {
+      crownLanes(s, one, s.c, cut)
+      crownLanes(s, one, 0, cut)
+    } else farEnd(s, one, cut)
+  }
   return cuts.sort((a, b) => a - b)
+}
+
+/** Lanes at which edges cross an ellipse about a place along the fall. */
+function crownLanes(s: Shape, { u, v, starts }: Turned, centre: number, cut: (lane: number) => void): void {
+  for (let ring = 0; ring + 1 < starts.length; ring++)
+    for (let i = starts[ring]!; i + 1 < starts[ring + 1]!; i++) {
+      const [x, y] = [(u[i]! - centre) / s.p, v[i]! / s.q]
+      const [dx, dy] = [(u[i + 1]! - centre) / s.p - x, v[i + 1]! / s.q - y]
+      const squared = dx * dx + dy * dy
+      const along = x * dx + y * dy
+      const under = along * along - squared * (x * x + y * y - 1)
+      if (under <= 0 || squared === 0) continue
+      for (const t of [(-along - Math.sqrt(under)) / squared, (-along + Math.sqrt(under)) / squared])
+        if (t > 0 && t < 1) cut((y + t * dy) * s.q)
+    }
+}
+
+/** Lanes at which edges cross the ends of a strip. */
+function farEnd(s: Shape, { u, v, starts }: Turned, cut: (lane: number) => void): void {
+  for (let ring = 0; ring + 1 < starts.length; ring++)
+    for (let i = starts[ring]!; i + 1 < starts[ring + 1]!; i++)
+      for (const end of [0, s.c])
+        if (u[i]! > end !== u[i + 1]! > end)
+          cut(v[i]! + ((end - u[i]!) / (u[i + 1]! - u[i]!)) * (v[i + 1]! - v[i]!))
 }
