@@ -46,7 +46,7 @@ export const treeMark = pgTable(
       .notNull()
       .generatedAlwaysAs(
         sql`(case when status in ('standing', 'pole') then 0 else 8 end + 4 - risk) * 1048576
-          + coalesce(least(greatest(due_on - date '1970-01-01', 0), 1048574), 1048575)`,
+          + case when due_on is null then 1048575 else least(greatest(due_on - date '1970-01-01', 0), 1048574) end`,
       ),
     /** The squares of which a crowded tile of zoom 12 to 15 shows the worst tree: 32 along each side of the tile. */
     square12: bigint('square12', { mode: 'number' }).notNull().generatedAlwaysAs(sql`place >> 26`),
