@@ -57,6 +57,34 @@ describe('zones from a file', () => {
     expect(areaM2(school.geometry)).toBeCloseTo(30 * 20 - 5 * 5, -1)
   })
 
+  it('gives a place people by its ground: a large one more than a small one, each at least one, none beyond the most', async () => {
+    // Assumption, no source: that the share of a building under a fall, and not its smallness, decides its place in a ranking.
+    const square = (sideDeg: number) => ({
+      type: 'Polygon',
+      coordinates: [
+        [
+          [0, 0],
+          [sideDeg, 0],
+          [sideDeg, sideDeg],
+          [0, sideDeg],
+          [0, 0],
+        ],
+      ],
+    })
+    const features = [0.00001, 0.0002, 0.0004, 0.01].map((side) => ({
+      properties: { building: 'yes' },
+      geometry: square(side),
+    }))
+    const reading = taken(await readZones(featuresBytes(...features), zoneMappingWith()))
+    const people = reading.rows.map(({ value }) =>
+      value!.occupancy.kind === 'class' ? value!.occupancy.peopleWhenPresent : null,
+    )
+    const [least, small, large, most] = people as number[]
+    expect([least, most]).toEqual([1, 200])
+    // Four times the ground, four times the people, to one person's rounding.
+    expect(Math.abs(large! / small! - 4)).toBeLessThan(0.3)
+  })
+
   it('lets the kind column speak before the tags', async () => {
     const geometry = {
       type: 'Polygon',

@@ -17,7 +17,7 @@ import '../ground/ground.css'
 import './hotspots.css'
 
 const FIRST = 8
-const MORE = 50
+const FETCHED = 50
 
 /** Where falls would meet people: zones and cells on a list and on the map, in step. */
 export default function HotspotsPage() {
@@ -25,10 +25,9 @@ export default function HotspotsPage() {
   const asked = questionOf(words)
   const [view, setView] = useState<Bounds | null>(null)
   const [onlyHere, setOnlyHere] = useState(false)
-  const [limit, setLimit] = useState(FIRST)
   const within = useSettled(onlyHere ? view : null)
   const question: SpotQuestion = { ...asked, within }
-  const found = useHotspots(question, limit)
+  const found = useHotspots(question, FETCHED)
   const ground = useMapView()
   if (found.error || ground.error)
     return (
@@ -73,8 +72,6 @@ export default function HotspotsPage() {
       onChoose={(id) => setWords({ ...wordsOf(asked), spot: id }, { replace: true })}
       onOnlyHere={setOnlyHere}
       onView={setView}
-      more={limit === FIRST ? () => setLimit(MORE) : () => setLimit(FIRST)}
-      isLong={limit !== FIRST}
     />
   )
 }
@@ -99,8 +96,6 @@ interface DeskProps {
   onChoose(id: string): void
   onOnlyHere(on: boolean): void
   onView(bounds: Bounds): void
-  more(): void
-  isLong: boolean
 }
 function Desk({
   list,
@@ -112,14 +107,16 @@ function Desk({
   onChoose,
   onOnlyHere,
   onView,
-  more,
-  isLong,
 }: DeskProps) {
   const [overId, setOver] = useState<string | null>(null)
+  const [all, setAll] = useState(false)
   const { spots, total, computedAt, behind } = list
   const squares = useMemo(() => squaresOver(ground.bounds), [ground.bounds])
   const axis = useMemo(() => axisOf(spots), [spots])
   const chosen = spots.find((spot) => spot.id === chosenId) ?? spots[0] ?? null
+  const first = spots.slice(0, FIRST)
+  // A place chosen on the map joins the list, so that list and map stay in step.
+  const listed = all || !chosen ? spots : first.includes(chosen) ? first : [...first, chosen]
   const { of, basis } = question
   return (
     <div className="hotspots">
@@ -131,7 +128,7 @@ function Desk({
         </p>
         <SpotMap
           bounds={ground.bounds}
-          spots={spots}
+          spots={listed}
           chosen={chosen}
           overId={overId}
           goes={chosenId !== null && !onlyHere}
@@ -162,7 +159,7 @@ function Desk({
             <p className="q hotspot-none">Nothing here has people under a fall by this reckoning.</p>
           ) : (
             <HotspotTable
-              spots={spots}
+              spots={listed}
               basis={basis}
               axis={axis}
               squares={squares}
@@ -173,13 +170,13 @@ function Desk({
             />
           )}
           <div className="row c wrap hotspot-presses">
-            {total > FIRST ? (
-              <Button kind="quiet" onPress={more}>
-                {isLong
+            {spots.length > FIRST ? (
+              <Button kind="quiet" onPress={() => setAll(!all)}>
+                {all
                   ? `Only the first ${FIRST}`
-                  : total <= MORE
+                  : total <= FETCHED
                     ? `All ${total}`
-                    : `The first ${MORE} of ${total.toLocaleString('en-GB')}`}
+                    : `The first ${FETCHED} of ${total.toLocaleString('en-GB')}`}
               </Button>
             ) : null}
             <LinkButton className="sp" to={`/hotspots/paper?${new URLSearchParams(wordsOf(question))}`}>
