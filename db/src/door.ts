@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto'
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { pipeline } from 'node:stream/promises'
 import { fileURLToPath } from 'node:url'
 import { drizzle, type PostgresJsDatabase } from 'drizzle-orm/postgres-js'
 import { migrate } from 'drizzle-orm/postgres-js/migrator'
@@ -30,6 +31,16 @@ export interface Database {
   close(): Promise<void>
 }
 
+/**
+ * Writes rows in PostgreSQL's binary COPY format (`into`: table and columns) within an open transaction. The embedded database
+ * takes no COPY.
+ */
+export async function copyInto(tx: Session, into: string, rows: Uint8Array): Promise<void> {
+  const { session } = tx as unknown as { session: { client: postgres.TransactionSql } }
+  const writable = await session.client.unsafe(`copy ${into} from stdin with (format binary)`).writable()
+  await pipeline([rows], writable)
+}
+
 const migrationsFolder = fileURLToPath(new URL('../migrations', import.meta.url))
 
 /**
@@ -38,7 +49,9 @@ const migrationsFolder = fileURLToPath(new URL('../migrations', import.meta.url)
  */
 export async function openDatabase(options: { url?: string; dataDir?: string }): Promise<Database> {
   if (options.url) {
-    const sql = postgres(options.url, { max: 10, onnotice: () => {} })
+    // Compiling a query takes longer than running it, for all that this program asks, and so does waking workers for a small one.
+    const connection = { jit: 'off', parallel_setup_cost: 20_000 }
+    const sql = postgres(options.url, { max: 10, onnotice: () => {}, connection })
     const queueSql = postgres(options.url, { max: 1, onnotice: () => {} })
     // As drizzle does to the connection it wraps: JSON is handed over as text, or it would be written twice.
     for (const type of [114, 3802]) queueSql.options.serializers[type] = (value: unknown) => value

@@ -169,7 +169,11 @@ async function fill(
     }),
   )
   await database.transaction((tx) => recomputeDue(tx, organisation, null))
-  await recomputeExposure({ database, now: () => new Date() } as Deps, organisationId, null)
+  await recomputeExposure(
+    { database, now: () => new Date() } as Deps,
+    organisationId,
+    all.map(({ id }) => id),
+  )
   const exposureDigest = await digestOfExposure(database)
   await db.delete(tables.exposureZone)
   await db.delete(tables.exposure)

@@ -2,8 +2,8 @@
  * A seeded city that never was: blocks of streets, denser towards the middle. Rows come block by block, so that a million trees
  * never lie in memory at once.
  */
-import { type Position, planeAt } from '@underbough/model'
-import { closed, numbers, planarArea, type Ring } from '../published/exposure-slow.ts'
+import { type Position, planeAt, seededNumbers } from '@underbough/model'
+import { closed, planarArea, type Ring } from '../published/exposure-slow.ts'
 
 export interface CitySize {
   seed: number
@@ -68,7 +68,7 @@ const species = [
 
 /** A few dozen weeks, each of at most twelve different hours: the uses that a city's zones share. */
 export function cityUses(seed: number): CityUse[] {
-  const random = numbers(seed ^ 0x5eed)
+  const random = seededNumbers(seed ^ 0x5eed)
   const words = ['rare', 'occasional', 'frequent', 'constant'] as const
   return kinds.flatMap((kind) =>
     Array.from({ length: USES_OF_KIND }, (_, i): CityUse => {
@@ -110,7 +110,7 @@ export function* cityBlocks({
   zones,
   blockM,
 }: CitySize): Generator<{ zones: CityZone[]; trees: CityTree[] }> {
-  const random = numbers(seed)
+  const random = seededNumbers(seed)
   const side = Math.max(1, Math.round(Math.sqrt(zones / ZONES_IN_BLOCK)))
   const weights = Array.from({ length: side * side }, (_, i) => {
     const [east, north] = [(i % side) / side - 0.5, Math.floor(i / side) / side - 0.5]

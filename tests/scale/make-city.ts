@@ -11,10 +11,10 @@ import { pipeline } from 'node:stream/promises'
 import { pathToFileURL } from 'node:url'
 import { parseArgs } from 'node:util'
 import { type Database, openDatabase, tables } from '@underbough/db'
-import { addDays, type Position } from '@underbough/model'
+import { addDays, type Position, seededNumbers } from '@underbough/model'
 import postgres from 'postgres'
 import { addAccount } from '../../apps/server/src/session/auth.ts'
-import { numbers } from '../published/exposure-slow.ts'
+
 import {
   type CitySize,
   type CityTree,
@@ -76,10 +76,16 @@ async function fill(database: Database, size: CitySize) {
   await people(database)
   const siteIds = await sites(database, size.seed)
   const indexes = await withoutIndexes(database)
+  // What follows from the records for the map is made once at the end, not once for each COPY.
+  for (const table of ['tree', 'tree_state'])
+    await database.sql.unsafe(`alter table ${table} disable trigger user`)
   await copyInto(database, 'zone', zoneColumns, zoneLines(size, siteIds))
   await copyInto(database, 'tree', treeColumns, treeLines(size, siteIds))
   await copyInto(database, 'tree_state', stateColumns, stateLines(size))
   for (const made of indexes) await database.sql.unsafe(made)
+  for (const table of ['tree', 'tree_state'])
+    await database.sql.unsafe(`alter table ${table} enable trigger user`)
+  await database.sql`select remake_tree_marks(${ORGANISATION_ID})`
   await database.sql.unsafe(looksAndRatings)
   await database.db.insert(tables.mapVersion).values({ organisationId: ORGANISATION_ID })
   await database.sql`vacuum analyze`
@@ -109,7 +115,7 @@ async function people(database: Database) {
 }
 
 async function sites(database: Database, seed: number): Promise<string[]> {
-  const random = numbers(seed + 1)
+  const random = seededNumbers(seed + 1)
   const rows = Array.from({ length: DISTRICTS ** 2 }, (_, i) => ({
     organisationId: ORGANISATION_ID,
     id: uuid(random),

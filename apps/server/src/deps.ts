@@ -3,6 +3,7 @@ import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join, resolve } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { openDatabase } from '@underbough/db'
+import { helpWithPasses } from './exposure/pass.ts'
 import type { Deps } from './http/context.ts'
 import { createJobs } from './jobs/jobs.ts'
 import { works } from './jobs/works.ts'
@@ -21,6 +22,10 @@ export async function openDeps(baseURL: string): Promise<Deps> {
   deps.jobs = await createJobs(database, works(deps))
   return deps
 }
+
+/** Helps with the passes over all trees that other processes on the same database began; answers how to stop. */
+export const helpOthers = (deps: Deps): (() => Promise<void>) =>
+  deps.database.kind === 'postgresql' ? helpWithPasses(deps) : async () => {}
 
 export async function closeDeps(deps: Deps) {
   await deps.jobs.close()

@@ -6,7 +6,7 @@ import { serve } from '@hono/node-server'
 import { demoPassword } from '@underbough/db'
 import { createApp } from './app.ts'
 import { ensureDemo } from './demo.ts'
-import { closeDeps, openDeps } from './deps.ts'
+import { closeDeps, helpOthers, openDeps } from './deps.ts'
 import { demoMembers } from './session/queries.ts'
 import { readTls, type Tls } from './tls.ts'
 
@@ -22,6 +22,7 @@ const deps = await openDeps(address).catch(stop)
 const made = await ensureDemo(deps)
 if (made) console.log(`The demo island is loaded: ${made.trees} trees, ${made.zones} target zones.`)
 
+const stopHelping = helpOthers(deps)
 const { fetch } = createApp(deps, webFolder)
 const server = serve(
   { fetch, hostname, port, ...(tls ? { createServer, serverOptions: { ...tls } } : {}) },
@@ -61,6 +62,7 @@ for (const signal of ['SIGINT', 'SIGTERM'] as const)
     if (stopping) process.exit(1)
     stopping = true
     server.close()
+    await stopHelping()
     await closeDeps(deps)
     process.exit(0)
   })

@@ -189,7 +189,7 @@ export const exposureTile = pgTable(
     organisationId: organisationId(),
     jobId: uuid('job_id').notNull(),
     level: integer('level').notNull(),
-    place: bigint('place', { mode: 'bigint' }).notNull(),
+    place: bigint('place', { mode: 'number' }).notNull(),
     trees: integer('trees').notNull(),
     state: words<'waiting' | 'working' | 'done'>('state').notNull().default('waiting'),
     claimedBy: uuid('claimed_by'),

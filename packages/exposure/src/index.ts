@@ -26,7 +26,7 @@ export {
 } from './batch.ts'
 // which way
 export { angleFromBearing, bearingFromAngle } from './bearing.ts'
-export { densityAt, type Lobe, type LobeKind, lobesOf } from './density.ts'
+export { densityAt, densityPerDegOf, type Lobe, type LobeKind, lobesOf } from './density.ts'
 export { meanPeopleIfEven } from './even.ts'
 export {
   type Exposure,
@@ -78,8 +78,10 @@ export { planShare, type Slope, slidesOn } from './slope.ts'
 // what falls
 export { type CrownRadii, type FallingTree, fallingTreeOf, heightFromStemM } from './tree.ts'
 export {
+  type OverCircle,
   type PartUnder,
   type ScenarioOnRecord,
+  searchUnderM,
   type TreeOnGround,
   type Under,
   underOf,

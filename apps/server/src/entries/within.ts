@@ -23,11 +23,14 @@ export function withinTransaction(deps: Deps, tx: Session): { deps: Deps; afterC
     await change(tx)
     return start(organisationId, kind, input, personId, subjectId)
   }
+  const later: Deps['jobs']['atOnce'] = async (organisationId, jobId) => {
+    stored.push([organisationId, jobId])
+  }
   return {
     deps: {
       ...deps,
       database: { ...deps.database, db: tx as unknown as Db, transaction: (work) => work(tx) },
-      jobs: { ...deps.jobs, start, startWith },
+      jobs: { ...deps.jobs, start, startWith, queue: later, atOnce: later },
     },
     async afterCommit() {
       // A job that cannot be handed over now is found by the next look for stranded ones.

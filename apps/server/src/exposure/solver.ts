@@ -1,34 +1,25 @@
 import { parentPort } from 'node:worker_threads'
-import {
-  type ExposurePolicy,
-  exposureAround,
-  type FallingTree,
-  hoursOfZones,
-  type TreeExposure,
-  type ZoneOnGround,
-} from '@underbough/exposure'
-import type { Position } from '@underbough/model'
+import type { Box } from './queries.ts'
+import { type Reading, type Reckoned, Reckoner } from './reckon.ts'
 
-/** Trees and the zones near each, as the thread is given them; figures come back in the same order. */
-export interface ExposureTask {
-  trees: { made: FallingTree; position: Position; zoneIds: string[] }[]
-  zones: ZoneOnGround[]
-  policy: ExposurePolicy
+export type Asked = { reading: Reading } | { zones: string }
+export type Answer = { boxes: Box[] } | { reckoned: Reckoned } | { failed: string }
+
+if (parentPort) {
+  const port = parentPort
+  const reckoner = new Reckoner()
+  port.on('message', (asked: Asked) => {
+    try {
+      if ('reading' in asked) return port.postMessage({ boxes: reckoner.prepare(asked.reading) })
+      const reckoned = reckoner.solve(asked.zones)
+      const { written } = reckoned
+      const given = written?.as === 'copy' ? [written.exposure, written.exposureZone] : []
+      port.postMessage(
+        { reckoned },
+        given.map(({ buffer }) => buffer as ArrayBuffer),
+      )
+    } catch (error) {
+      port.postMessage({ failed: (error as Error).stack ?? String(error) })
+    }
+  })
 }
-
-/** The figures of a whole task. */
-export function solveExposure({ trees, zones, policy }: ExposureTask): TreeExposure[] {
-  const byId = new Map(zones.map((zone) => [zone.id, zone]))
-  const hours = hoursOfZones(zones)
-  return trees.map(({ made, position, zoneIds }) =>
-    exposureAround(
-      made,
-      position,
-      zoneIds.map((id) => byId.get(id)!),
-      hours,
-      policy,
-    ),
-  )
-}
-
-parentPort?.on('message', (task: ExposureTask) => parentPort!.postMessage(solveExposure(task)))

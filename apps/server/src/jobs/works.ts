@@ -1,7 +1,7 @@
 import type { Organisation } from '@underbough/model'
 import { recomputeDue } from '../due/service.ts'
 import { freshenAll } from '../estimate/scenarios.ts'
-import { recomputeExposure } from '../exposure/service.ts'
+import { passOverAll, recomputeExposure } from '../exposure/service.ts'
 import { settleAll } from '../hotspots/settle.ts'
 import type { Deps } from '../http/context.ts'
 import { readImport } from '../imports/read.ts'
@@ -25,6 +25,7 @@ export function works(deps: Deps): Record<string, JobWork> {
       return undefined
     },
     async exposure({ treeIds }: TreeSet, job) {
+      if (treeIds === null) return passOverAll(deps, job)
       await recomputeExposure(deps, job.organisationId, treeIds, job)
       return undefined
     },

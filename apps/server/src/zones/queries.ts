@@ -4,7 +4,7 @@ import { and, count, desc, eq, type SQL, sql } from 'drizzle-orm'
 import { near } from '../geometry/near.ts'
 import { asGeometry, geojson } from '../geometry/queries.ts'
 
-const { zone, walkOver, exposureZone, tree, treeState } = tables
+const { zone, walkOver, exposure, exposureZone, tree, treeState } = tables
 
 const fields = {
   id: zone.id,
@@ -168,22 +168,25 @@ export async function countTreesOver(
   return row!.n
 }
 
-/** Trees within `withinM` metres of the shape, on the ellipsoid. */
+/** Further than any tree of a town throws (Assumption: none is above 65 m, and dead wood flies at most three times as far). */
+const FURTHEST_M = 195
+const MOST_SCATTER = 3
+/** How far a tree without figures may reach (Assumption). */
+const UNKNOWN_REACH_M = 60
+
+/** Trees whose fall, or what scatters from it, may reach the shape, each by its own reach (geodesic). */
 export async function treeIdsNear(
   session: Session,
   organisationId: string,
   geometry: Zone['geometry'],
-  withinM: number,
 ): Promise<string[]> {
-  const rows = await session
-    .select({ id: tree.id })
-    .from(tree)
-    .where(
-      and(
-        eq(tree.organisationId, organisationId),
-        sql`ST_DWithin((${tree.position})::geography, (${asGeometry(geometry)})::geography, ${withinM})`,
-      ),
-    )
+  const shape = asGeometry(geometry)
+  const rows = await session.execute<{ id: string }>(sql`
+    select t.id from ${tree} t
+    left join ${exposure} e on e.organisation_id = t.organisation_id and e.tree_id = t.id
+    where t.organisation_id = ${organisationId}
+      and ${near(sql`t.position`, shape, sql`${FURTHEST_M}::float8`)}
+      and ST_DWithin(t.position::geography, ${shape}::geography, coalesce(e.reach_m * case when t.dead_or_brittle then ${MOST_SCATTER} else 1 end, ${UNKNOWN_REACH_M}) + 2)`)
   return rows.map((row) => row.id)
 }
 

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto'
 import { isDeepStrictEqual } from 'node:util'
 import type { Session } from '@underbough/db'
 import { today, type Zone, type ZoneInput } from '@underbough/model'
+import { doSoon } from '../exposure/service.ts'
 import { checkedAreaM2 } from '../geometry/service.ts'
 import { conflict } from '../http/conflict.ts'
 import type { Deps, Person } from '../http/context.ts'
@@ -23,8 +24,6 @@ import {
   zonesNearTree,
 } from './queries.ts'
 
-/** How far from a zone a tree may stand and still be computed anew (Assumption: taller than the trees of a town, with their scatter). */
-const NEAR_M = 60
 /** Reach of a tree whose height nobody knows (Assumption). */
 const UNKNOWN_HEIGHT_M = 15
 
@@ -65,17 +64,17 @@ export async function oneZone(deps: Deps, person: Person, id: string) {
 export async function addZone(deps: Deps, person: Person, input: ZoneInput): Promise<Zone> {
   const { id: organisationId } = person.organisation
   const id = randomUUID()
-  const { zone, near } = await deps.database.transaction(async (tx) => {
+  const { zone, jobs } = await deps.database.transaction(async (tx) => {
     const areaM2 = await checked(tx, organisationId, id, input)
     await insertZone(tx, organisationId, id, { ...input, areaM2 })
     const because = `The zone “${input.name}” was added on ${dayOf(deps, person)}, within reach.`
     await reopenRatingsInReach(tx, organisationId, input.geometry, UNKNOWN_HEIGHT_M, because)
     return {
       zone: (await zoneById(tx, organisationId, id))!,
-      near: await treeIdsNear(tx, organisationId, input.geometry, NEAR_M),
+      jobs: await jobsFor(tx, deps, person, await treeIdsNear(tx, organisationId, input.geometry)),
     }
   })
-  await computeAnew(deps, person, near)
+  await computeAnew(deps, person, jobs)
   return zone
 }
 
@@ -87,7 +86,7 @@ export async function changeZone(
   { version, ...input }: ZoneInput & { version: number },
 ): Promise<Zone> {
   const { id: organisationId } = person.organisation
-  const { zone, near } = await deps.database.transaction(async (tx) => {
+  const { zone, jobs } = await deps.database.transaction(async (tx) => {
     const stored = await zoneById(tx, organisationId, id)
     if (!stored) refuse('unknown', 'id', 'There is no such zone.')
     const areaM2 = await checked(tx, organisationId, id, input)
@@ -98,17 +97,17 @@ export async function changeZone(
       const because = `The zone “${input.name}” changed on ${dayOf(deps, person)}: ${differing.join(', ')}.`
       for (const treeId of await reopenRatings(tx, organisationId, id, because)) near.add(treeId)
       for (const shape of [stored.geometry, input.geometry])
-        for (const treeId of await treeIdsNear(tx, organisationId, shape, NEAR_M)) near.add(treeId)
+        for (const treeId of await treeIdsNear(tx, organisationId, shape)) near.add(treeId)
     }
-    return { zone: (await zoneById(tx, organisationId, id))!, near: [...near] }
+    return { zone: (await zoneById(tx, organisationId, id))!, jobs: await jobsFor(tx, deps, person, near) }
   })
-  await computeAnew(deps, person, near)
+  await computeAnew(deps, person, jobs)
   return zone
 }
 
 export async function removeZone(deps: Deps, person: Person, id: string) {
   const { id: organisationId } = person.organisation
-  const near = await deps.database.transaction(async (tx) => {
+  const jobs = await deps.database.transaction(async (tx) => {
     const stored = await zoneById(tx, organisationId, id)
     if (!stored) refuse('unknown', 'id', 'There is no such zone.')
     const { parts, walkOvers } = await standingOn(tx, organisationId, id)
@@ -122,11 +121,11 @@ export async function removeZone(deps: Deps, person: Person, id: string) {
       )
     const because = `The zone “${stored.name}” was taken off the map on ${dayOf(deps, person)}.`
     const reopened = await reopenRatings(tx, organisationId, id, because)
-    const near = await treeIdsNear(tx, organisationId, stored.geometry, NEAR_M)
+    const near = await treeIdsNear(tx, organisationId, stored.geometry)
     await deleteZone(tx, organisationId, id)
-    return [...new Set([...reopened, ...near])]
+    return jobsFor(tx, deps, person, new Set([...reopened, ...near]))
   })
-  await computeAnew(deps, person, near)
+  await computeAnew(deps, person, jobs)
 }
 
 async function checked(tx: Session, organisationId: string, id: string, input: ZoneInput): Promise<number> {
@@ -158,8 +157,22 @@ const rounded = (value: unknown): unknown =>
 
 const dayOf = (deps: Deps, person: Person) => today(person.organisation.timeZone, deps.now())
 
-async function computeAnew(deps: Deps, person: Person, treeIds: string[]) {
-  if (treeIds.length === 0) return
-  await deps.jobs.start(person.organisation.id, 'exposure', { treeIds }, person.personId)
-  await deps.jobs.start(person.organisation.id, 'due', { treeIds }, person.personId)
+/** Stores the jobs for what follows from a changed zone, within its transaction. */
+const jobsFor = async (
+  tx: Session,
+  deps: Deps,
+  { organisation, personId }: Person,
+  near: Iterable<string>,
+) => {
+  const treeIds = [...near]
+  const store = (kind: string) => deps.jobs.store(tx, organisation.id, kind, { treeIds }, personId)
+  return { treeIds, jobIds: treeIds.length > 0 ? [await store('exposure'), await store('due')] : [] }
+}
+
+async function computeAnew(
+  deps: Deps,
+  { organisation }: Person,
+  { treeIds, jobIds }: Awaited<ReturnType<typeof jobsFor>>,
+) {
+  for (const jobId of jobIds) await doSoon(deps, organisation.id, jobId, treeIds)
 }
