@@ -8,10 +8,12 @@ import {
   type ZoneOnGround,
   zonesAround,
 } from './around.ts'
+import { FULL_TURN } from './bearing.ts'
 import {
   type Exposure,
   exposureOf,
   exposureOfScenario,
+  type Ringed,
   type TreeExposure,
   type ZoneExposure,
 } from './exposure.ts'
@@ -21,9 +23,14 @@ import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
 import type { FailingPart } from './scenario.ts'
 import { type ShelterFacts, shelterFactsOf } from './shelter-facts.ts'
 import { silhouetteReachM } from './silhouette.ts'
+import type { FallingTree } from './tree.ts'
+import type { ZoneAround } from './zone.ts'
 
 /** A tree's record, as far as it bears on who is under it. */
-export type TreeOnGround = Parameters<typeof fallingTreeOn>[0] & { position: Position }
+export type TreeOnGround = Parameters<typeof fallingTreeOn>[0] & {
+  position: Position
+  positionAccuracyM?: number | null
+}
 
 /** A failing part of the rating in force. */
 export type ScenarioOnRecord = FailingPart & { id: string }
@@ -48,12 +55,24 @@ export interface PartUnder {
   flags: ExposureFlag[]
 }
 
+/**
+ * Chance of touching if the tree stands anywhere within so many metres of its place: the mean over the circle, and the least and most at
+ * 25 places in it (its middle, and eight on each of three rings, two of which halve its area). A chance between those places may lie beyond.
+ */
+export interface OverCircle {
+  radiusM: number
+  joint: Ringed
+  zones: ({ id: string } & Ringed)[]
+}
+
 /** All that a page says about who is under one tree. Everything is given that it fails. */
 export interface Under {
   whole: TreeExposure
   /** People within the outline if no building stopped anything; null where none could. */
   peopleUnsheltered: number | null
   shelters: ShelterFacts[]
+  /** Null where the accuracy of the place is not on record, or too coarse to say anything (over 50 m). */
+  overCircle: OverCircle | null
   zones: ZoneFacts[]
   parts: PartUnder[]
 }
@@ -72,7 +91,8 @@ export function underOf(
   const falling = fallingTreeOn(tree, windRose)
   if (!falling) return null
   const at = tree.position
-  const within = searchM(falling, policy)
+  const circleM = circleOf(tree)
+  const within = searchUnderM(tree, falling, policy)
   const near = zones.filter((zone) => distanceToZoneM(at, zone.geometry) <= within)
   const hours = hoursOfZones(near)
   const whole = exposureAround(falling, at, near, hours, policy)
@@ -93,6 +113,7 @@ export function underOf(
     whole,
     peopleUnsheltered: stops ? exposureOf(falling, bare, policy).joint.people.mean : null,
     shelters,
+    overCircle: circleM > 0 ? overCircle(falling, around, circleM, policy) : null,
     zones: near.map((zone) => ({
       id: zone.id,
       meanPeople: meanPeople(hours.get(zone.id)!),
@@ -111,3 +132,53 @@ export function underOf(
     }),
   }
 }
+
+/** A place known no better than this says nothing about what it touches, metres (Assumption). */
+const MOST_CIRCLE_M = 50
+const circleOf = ({ positionAccuracyM }: TreeOnGround): number =>
+  positionAccuracyM && positionAccuracyM <= MOST_CIRCLE_M ? positionAccuracyM : 0
+
+/** How far from a tree's place its zones are looked for, metres: beyond its reach by the accuracy of its place. */
+export const searchUnderM = (tree: TreeOnGround, falling: FallingTree, policy: ExposurePolicy): number =>
+  searchM(falling, policy) + circleOf(tree)
+
+const ROUND = 8
+
+function overCircle(
+  tree: FallingTree,
+  zones: readonly ZoneAround[],
+  radiusM: number,
+  policy: ExposurePolicy,
+): OverCircle {
+  const ring = (share: number) =>
+    Array.from({ length: ROUND }, (_, i) => {
+      const angle = ((i + share) / ROUND) * FULL_TURN
+      return [radiusM * share * Math.cos(angle), radiusM * share * Math.sin(angle)] as const
+    })
+  // The middles of two halves of equal area: their mean is that over the circle.
+  const within = [...ring(Math.sqrt(1 / 4)), ...ring(Math.sqrt(3 / 4))]
+  const places = [...within, ...ring(1), [0, 0] as const]
+  const figures = places.map(([east, north]) => exposureOf(tree, zones.map(moved(-east, -north)), policy))
+  const over = (chance: (figure: TreeExposure) => number): Ringed => {
+    const chances = figures.map(chance)
+    return {
+      mean: chances.slice(0, within.length).reduce((sum, one) => sum + one, 0) / within.length,
+      least: Math.min(...chances),
+      most: Math.max(...chances),
+    }
+  }
+  return {
+    radiusM,
+    joint: over((figure) => figure.joint.pTouch.mean),
+    zones: zones.map(({ id }, i) => ({ id, ...over((figure) => figure.zones[i]!.pTouch.mean) })),
+  }
+}
+
+const moved =
+  (east: number, north: number) =>
+  (zone: ZoneAround): ZoneAround => ({
+    ...zone,
+    polygons: zone.polygons.map((rings) =>
+      rings.map((ring) => ring.map((p) => [p[0]! + east, p[1]! + north])),
+    ),
+  })

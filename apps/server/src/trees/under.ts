@@ -1,5 +1,5 @@
 import type { Session } from '@underbough/db'
-import { fallingTreeOn, searchM, type Under, underOf } from '@underbough/exposure'
+import { fallingTreeOn, searchUnderM, type Under, underOf } from '@underbough/exposure'
 import type { Rating, Tree, Zone } from '@underbough/model'
 import { exposurePolicyOf } from '../policy/exposure.ts'
 import { siteById } from '../sites/queries.ts'
@@ -24,7 +24,7 @@ export async function underView(
   const falling = fallingTreeOn(tree, windRose)
   if (!falling) return null
   const { edition, policy } = await exposurePolicyOf(session, organisationId)
-  const zones = await zonesNearTree(session, organisationId, tree.id, searchM(falling, policy))
+  const zones = await zonesNearTree(session, organisationId, tree.id, searchUnderM(tree, falling, policy))
   const under = underOf(tree, windRose, zones, rating?.scenarios ?? [], policy)
   return (
     under && {

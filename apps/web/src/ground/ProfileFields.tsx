@@ -110,6 +110,9 @@ function Figures({ profile, onChange }: Omit<ProfileProps, 'word'>) {
   }
 }
 
+/** More than these are folded away under their picture. */
+const FEW_BANDS = 6
+
 function Hours({
   what,
   counted,
@@ -123,6 +126,16 @@ function Hours({
   onChange(hours: number[]): void
 }) {
   const [{ bands, exact }, setBands] = useState(() => bandsOf(hours))
+  const rows = (
+    <BandRows
+      bands={bands}
+      what={counted}
+      onChange={(next) => {
+        setBands({ bands: next, exact: true })
+        onChange(hoursOf(next))
+      }}
+    />
+  )
   return (
     <div className="hours-edit">
       <h3>{capital(what)}</h3>
@@ -131,14 +144,14 @@ function Hours({
           These hours differ from day to day. The bands below are their means; changing one replaces the days.
         </Notice>
       )}
-      <BandRows
-        bands={bands}
-        what={counted}
-        onChange={(next) => {
-          setBands({ bands: next, exact: true })
-          onChange(hoursOf(next))
-        }}
-      />
+      {bands.length > FEW_BANDS ? (
+        <details className="hours-all">
+          <summary>{bands.length} bands of hours, one by one</summary>
+          {rows}
+        </details>
+      ) : (
+        rows
+      )}
     </div>
   )
 }

@@ -2,7 +2,7 @@ import type { Rating, Tree } from '@underbough/model'
 import { rangeCaption } from '@underbough/pictures'
 import { useState } from 'react'
 import type { TreeExposureView } from '../api/index.ts'
-import { Facts, Loading, Plate, Select, sayPeople } from '../look/index.ts'
+import { Loading, Plate, Select, sayPeople } from '../look/index.ts'
 import { type FallView, fallsOf } from './falls.ts'
 import { UnderWhy } from './UnderWhy.tsx'
 import { UnderZones } from './UnderZones.tsx'
@@ -76,7 +76,7 @@ function Known({
           onChange={setChosen}
         />
       ) : null}
-      {fall.hint ? <p className="prose under-part">{fall.hint}</p> : null}
+      {fall.hint ? <p className="prose">{fall.hint}</p> : null}
       <Three fall={fall} />
       <div className="prose">
         <UnderWhy tree={tree} exposure={exposure} />
@@ -87,16 +87,16 @@ function Known({
         <UnderZones zones={fall.zones} barPx={bar} />
       )}
       {rows.length > 0 ? (
-        <Facts
-          rows={rows.map(([name, sentences]) => [
-            name,
-            sentences.map((sentence) => (
-              <span key={sentence} className="under-said">
-                {sentence}
-              </span>
-            )),
-          ])}
-        />
+        <dl className="under-bears">
+          {rows.map(([name, sentences]) => (
+            <div key={name}>
+              <dt>{name}</dt>
+              {sentences.map((sentence) => (
+                <dd key={sentence}>{sentence}</dd>
+              ))}
+            </div>
+          ))}
+        </dl>
       ) : null}
       {flagSentences(fall, exposure).map((sentence) => (
         <p key={sentence} className="tree-flag s">
@@ -107,6 +107,10 @@ function Known({
   )
 }
 
+/** A range over what may turn the fall; where both ends read alike nothing turns the figure. */
+const turned = (range: string) =>
+  range.includes(' to ') ? `${range}, by what turns it` : 'the same whatever turns it'
+
 /** The three figures over all zones together, never merged. */
 function Three({ fall }: { fall: FallView }) {
   const { pTouch, people, pAny } = fall.joint
@@ -116,14 +120,14 @@ function Three({ fall }: { fall: FallView }) {
         <dt>Falls that touch a target zone</dt>
         <dd>
           <b>{outOf100(pTouch.mean)}</b> of 100
-          <span className="under-range">{sayShares(pTouch)}, by what turns it</span>
+          <span className="under-range">{turned(sayShares(pTouch))}</span>
         </dd>
       </div>
       <div>
         <dt>People within its outline</dt>
         <dd>
           <b>{sayPeople(people.mean)}</b> on average
-          <span className="under-range">{sayRange(people)}, by what turns it</span>
+          <span className="under-range">{turned(sayRange(people))}</span>
           <span className="under-range">
             stem {sayPeople(people.stem)}, crown {sayPeople(people.crown)}
             {people.scatter > 0 ? `, thrown pieces ${sayPeople(people.scatter)}` : ''}
@@ -134,7 +138,7 @@ function Three({ fall }: { fall: FallView }) {
         <dt>Falls with at least one person there</dt>
         <dd>
           <b>{outOf100(pAny.mean)}</b> of 100
-          {pAny.range ? <span className="under-range">{sayShares(pAny.range)}, by what turns it</span> : null}
+          {pAny.range ? <span className="under-range">{turned(sayShares(pAny.range))}</span> : null}
         </dd>
       </div>
     </dl>

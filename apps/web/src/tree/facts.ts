@@ -76,7 +76,26 @@ export function footprintOf(tree: Tree, exposure: TreeExposureView): Footprint {
     : near(tree.clearingBearingDeg)
       ? 'towards the clearing'
       : 'on its likeliest bearing'
-  return { ring, bearingDeg, reachM: Math.max(0, ...ring.map(([e, n]) => Math.hypot(e, n))), because }
+  const reachM = Math.max(0, ...ring.map(([e, n]) => Math.hypot(e, n)))
+  const scatter = tree.deadOrBrittle ? exposure.under?.whole.inputs.policy.scatter : undefined
+  return {
+    ring,
+    bearingDeg,
+    reachM,
+    because,
+    ...(scatter ? { thrown: thrownRing(reachM, scatter.beyond, bearingDeg, scatter.halfAngleDeg) } : {}),
+  }
+}
+
+const ARC_STEPS = 16
+/** The ground between the reach and so many times it, to so many degrees on either side of a bearing: a closed ring, metres. */
+function thrownRing(reachM: number, beyond: number, bearingDeg: number, halfDeg: number): [number, number][] {
+  const arc = (radius: number) =>
+    Array.from({ length: ARC_STEPS + 1 }, (_, i): [number, number] => {
+      const bearing = ((bearingDeg - halfDeg + (2 * halfDeg * i) / ARC_STEPS) * Math.PI) / 180
+      return [radius * Math.sin(bearing), radius * Math.cos(bearing)]
+    })
+  return [...arc(reachM), ...arc(reachM * beyond).reverse(), arc(reachM)[0]!]
 }
 
 /** The words of a rating, for the path. */

@@ -27,6 +27,9 @@ export function sayValue(value: number): string {
   return Number(value.toPrecision(2)).toLocaleString('en-GB')
 }
 
+/** A zone is named where its chance moves by more than this with the tree's place. */
+const WORTH_SAYING = 0.05
+
 const metres = (m: number) => `${Number(m.toFixed(1))} m`
 const shelterClassNames = { masonry: 'masonry', frame: 'a frame building', light: 'a light roof' } as const
 const list = (names: readonly string[]) =>
@@ -40,6 +43,8 @@ function shelterSentence(
   if (does === 'stops') return `${what}: would stop the whole length of the stem.`
   if (does === 'overhangs')
     return `${what}: would stop the stem; up to ${metres(overhangM)} of it would hang over beyond.`
+  if (does === 'too-thick' && carriesCm === 0)
+    return `${what}: counts as stopping nothing; it is taken to carry no stem.`
   if (does === 'too-thick')
     return `${what}: counts as stopping nothing; the stem is thicker than the ${carriesCm} cm it is taken to carry.`
   return `${what}: counts as stopping nothing; its height, what it is made of or the stem’s diameter is not on record.`
@@ -77,6 +82,20 @@ export function bearings(
     tree.deadOrBrittle
       ? `Dead or brittle: pieces are thrown up to ${metres(fall.reachM * scatter.beyond)}, ${scatter.beyond} times its reach, within ${scatter.halfAngleDeg}° to either side of the fall.`
       : null,
+  )
+  const circle = fall.key === 'whole' ? under.overCircle : null
+  add(
+    'Position',
+    circle
+      ? `Known to ${metres(circle.radiusM)}: standing anywhere within that, ${outOf100(circle.joint.mean)} of 100 falls touch a zone on average, ${sayShares(circle.joint)} by where it stands.`
+      : fall.key !== 'whole'
+        ? null
+        : tree.positionAccuracyM
+          ? `Known only to ${metres(tree.positionAccuracyM)}: the figures hold for the place on the map.`
+          : 'Its accuracy is not on record; the figures hold for the place on the map.',
+    ...(circle?.zones ?? [])
+      .filter(({ id, least, most }) => shown.has(id) && most - least > WORTH_SAYING)
+      .map((zone) => `${name(zone.id)}: ${sayShares(zone)} of 100 by where it stands.`),
   )
   add(
     'Ground',

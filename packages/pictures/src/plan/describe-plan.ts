@@ -19,6 +19,8 @@ export interface Footprint {
   reachM: number
   /** Why this way is drawn, “on its lean”. */
   because: string
+  /** Ring of ground that pieces of dead or brittle wood are thrown over, in the same metres. */
+  thrown?: readonly Point[]
 }
 
 export interface PlanFacts {
@@ -46,6 +48,7 @@ export function describePlan({ tree: record, zones, footprint, was }: PlanFacts)
     parts.push(
       `Broken outline: where it lies if it falls ${footprint.because}, to ${bearing(footprint.bearingDeg)} (${compassWord(footprint.bearingDeg)}), reaching ${metres(footprint.reachM)}`,
     )
+  if (footprint?.thrown) parts.push('Dotted beyond it: how far dead or brittle wood throws pieces')
   if (was) parts.push('Dotted: its crown and where it would lie as it stands now')
   parts.push(
     zones.length > 0
@@ -58,5 +61,5 @@ export function describePlan({ tree: record, zones, footprint, was }: PlanFacts)
 /** One plain sentence for under the plan. */
 export function planCaption({ footprint }: PlanFacts): string {
   if (!footprint) return 'Crown and stem from above, north up.'
-  return `Hatched: where it would lie if it fell ${footprint.because}; its furthest twig ${metres(footprint.reachM)} from the foot. It says where, not whether.`
+  return `Hatched: where it would lie if it fell ${footprint.because}; its furthest twig ${metres(footprint.reachM)} from the foot.${footprint.thrown ? ' Dotted: how far its pieces may be thrown.' : ''} It says where, not whether.`
 }

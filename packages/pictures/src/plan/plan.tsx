@@ -46,7 +46,7 @@ export function FallPlan(
   const prefix = usePrefix()
   const tree = drawnOf(record)
   const crownWas = was ? crownRing(drawnOf(was.tree)) : []
-  const fit = windowOf(tree, [footprint?.ring ?? [], was?.ring ?? [], crownWas])
+  const fit = windowOf(tree, [footprint?.ring ?? [], footprint?.thrown ?? [], was?.ring ?? [], crownWas])
   const room = widthPx - 8
   const k = Math.max(
     0.5,
@@ -101,6 +101,16 @@ export function FallPlan(
           stroke="var(--ink)"
           strokeWidth={1.1}
           strokeDasharray="6 3"
+        />
+      )}
+      {footprint?.thrown && (
+        <path
+          data-part="thrown"
+          d={pathOf(footprint.thrown.map(at), true)}
+          fill="none"
+          stroke="var(--ink)"
+          strokeWidth={1.1}
+          strokeDasharray="1.5 4"
         />
       )}
       {footprint && (
