@@ -80,6 +80,7 @@ describe.each(databases)('tiles, cells and list beside plain counts, on %s', (ki
     await run(`
       insert into exposure_zone (organisation_id, tree_id, zone_id, touching, ${figures})
       select organisation_id, id, '${zone.id}', '{}', ${figures.replace(/\w+/g, '0')} from tree where substr(tag, 2)::int % 17 = 0`)
+    await run('analyze')
   }, 300_000)
   afterAll(() => harness?.close())
 
