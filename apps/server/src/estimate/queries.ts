@@ -173,23 +173,46 @@ export interface StaleScenario {
   exposureAt: string
 }
 
-/** Up to `limit` of them, and how many there are in all. */
-export async function staleScenarios(
-  session: Session,
-  organisationId: string,
-  treeId: string | null,
-  limit: number,
-): Promise<{ stale: StaleScenario[]; total: number }> {
-  const narrow = treeId ? sql`r.tree_id = ${treeId}` : sql`true`
-  const rows = await session.execute<StaleScenario & { total: number }>(sql`
-    with ${parts(organisationId, narrow)}
-    select p.tree_id as "treeId", p.key, p.scenario, e.computed_at::text as "exposureAt", count(*) over ()::int as total
+/** `stale`: of one tree, or of those whose identifier comes after another. */
+const stale = (organisationId: string, narrow: SQL) => sql`
+  with ${parts(organisationId, narrow)}, stale as (
+    select p.tree_id, p.key, p.scenario, e.computed_at
     from part p
     join ${exposure} e on e.organisation_id = ${organisationId} and e.tree_id = p.tree_id
     left join ${scenarioExposure} x on x.organisation_id = ${organisationId} and x.scenario_id = p.key
     where not p.whole and x.exposure_at is distinct from e.computed_at
-    order by p.tree_id, p.key limit ${limit}`)
-  return { stale: rows.map(({ total: _, ...row }) => row), total: rows[0]?.total ?? 0 }
+  )`
+
+const ofStale = sql`s.tree_id as "treeId", s.key, s.scenario, s.computed_at::text as "exposureAt"`
+
+export async function staleOfTree(session: Session, organisationId: string, treeId: string) {
+  return [
+    ...(await session.execute<StaleScenario>(
+      sql`${stale(organisationId, sql`r.tree_id = ${treeId}`)} select ${ofStale} from stale s`,
+    )),
+  ]
+}
+
+/** Up to `limit` of all trees after one, in the order of their trees; from the first where `afterTreeId` is null. */
+export async function staleAfter(
+  session: Session,
+  organisationId: string,
+  afterTreeId: string | null,
+  limit: number,
+) {
+  const narrow = afterTreeId ? sql`r.tree_id > ${afterTreeId}` : sql`true`
+  return [
+    ...(await session.execute<StaleScenario>(
+      sql`${stale(organisationId, narrow)} select ${ofStale} from stale s order by s.tree_id limit ${limit}`,
+    )),
+  ]
+}
+
+export async function countStale(session: Session, organisationId: string): Promise<number> {
+  const [row] = await session.execute<{ total: number }>(
+    sql`${stale(organisationId, sql`true`)} select count(*)::int as total from stale`,
+  )
+  return row!.total
 }
 
 export interface ScenarioPeople {

@@ -16,7 +16,7 @@ import { withLateness } from '../trees/line.ts'
 import { treeLines } from '../trees/queries.ts'
 import { type Decided, standing } from './decision.ts'
 import * as queries from './queries.ts'
-import { freshenScenarios } from './scenarios.ts'
+import { freshenAll, freshenTree } from './scenarios.ts'
 
 const WORST_TREES = 3
 const TIME_FRAMES = [1, 2, 3, 4, 5]
@@ -32,7 +32,7 @@ export async function expectedZones(deps: Deps, person: Person, filter: queries.
   if (!on) return { on, zones: [], total: null, waiting: 0 }
   const { db } = deps.database
   const { organisation } = person
-  const waiting = await freshenScenarios(deps, organisation.id, null, person.personId)
+  const waiting = await freshenAll(deps, organisation.id, person.personId)
   const chances = chancesOf(decision!.decided!.bands)
   const found = await queries.zonesExpected(db, organisation.id, chances, WORST_TREES, filter)
   const lines = await treeLines(db, organisation.id, [
@@ -131,7 +131,7 @@ export async function expectedOfTree(deps: Deps, person: Person, treeId: string)
   const { db } = deps.database
   const { id: organisationId } = person.organisation
   const decided = decision!.decided!
-  await freshenScenarios(deps, organisationId, treeId, person.personId)
+  await freshenTree(deps, organisationId, treeId)
   const inForce = await queries.scenariosInForce(db, organisationId, treeId)
   if (inForce.length === 0) return { on, tree: null }
   const lines = await queries.linesOfTree(db, organisationId, treeId)

@@ -1,6 +1,6 @@
 import type { Organisation } from '@underbough/model'
 import { recomputeDue } from '../due/service.ts'
-import { freshenAll } from '../estimate/scenarios.ts'
+import { freshenScenarios } from '../estimate/scenarios.ts'
 import { passOverAll, recomputeExposure } from '../exposure/service.ts'
 import { settleAll } from '../hotspots/settle.ts'
 import type { Deps } from '../http/context.ts'
@@ -34,7 +34,7 @@ export function works(deps: Deps): Record<string, JobWork> {
       return undefined
     },
     async scenarios(_: object, job) {
-      await freshenAll(deps, job.organisationId, job)
+      await freshenScenarios(deps, job.organisationId, job)
       return undefined
     },
     'import-read': ({ importId }: { importId: string }, job) => readImport(deps, importId, job),

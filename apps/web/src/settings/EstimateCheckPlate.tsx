@@ -1,4 +1,4 @@
-import { type CivilDate, failureWords } from '@underbough/model'
+import { type CivilDate, failureWords, rank } from '@underbough/model'
 import { checkBands, type FailureBands } from '@underbough/rating'
 import { refusalsOf } from '../api/index.ts'
 import {
@@ -91,6 +91,8 @@ export function EstimateCheckPlate({
   )
 }
 
+const inOrder = (atRisk: EstimateCheck['record']['atRisk']) =>
+  atRisk.toSorted((a, b) => rank(failureWords, a.failure) - rank(failureWords, b.failure))
 const percentOf = (chance: number) => Number((chance * 100).toPrecision(6))
 
 function Result({ check: { agreement, record, since } }: { check: EstimateCheck }) {
@@ -147,7 +149,7 @@ function Result({ check: { agreement, record, since } }: { check: EstimateCheck 
           </tr>
         </thead>
         <tbody>
-          {record.atRisk.map(({ failure, timeFrameYears, years }) => (
+          {inOrder(record.atRisk).map(({ failure, timeFrameYears, years }) => (
             <tr key={`${failure} ${timeFrameYears}`}>
               <td>{failure}</td>
               <td className="n">{count(timeFrameYears, 'year')}</td>

@@ -1,4 +1,4 @@
-import type { CivilDate } from '@underbough/model'
+import { type CivilDate, failureWords } from '@underbough/model'
 import { assessorsDiffer, checkBands, startingVulnerability } from '@underbough/rating'
 import { useState } from 'react'
 import { refusalsOf } from '../api/index.ts'
@@ -216,10 +216,7 @@ function History({ decisions }: { decisions: readonly EstimateDecision[] }) {
             {decided ? (
               <p className="s q">
                 Bands {decided.bands.edition}:{' '}
-                {Object.entries(decided.bands.words)
-                  .map(([word, band]) => `${word} ${sayBand(band)}`)
-                  .join('; ')}
-                .
+                {failureWords.map((word) => `${word} ${sayBand(decided.bands.words[word])}`).join('; ')}.
                 {agreement
                   ? ` Then predicted ${sayFailures(agreement.predicted.least)} to ${sayFailures(agreement.predicted.most)}, recorded ${agreement.failures}, since ${sayDate(decided.recordsSince)}.`
                   : ''}

@@ -48,7 +48,7 @@ export function EstimateUsersPlate({
           onChange={(percent) => onVulnerability({ ...vulnerability, from: (percent ?? 0) / 100 })}
         />
         <NumberField
-          label="to"
+          label="To"
           unit="%"
           value={Number((vulnerability.to * 100).toPrecision(4))}
           refusal={at('decided.vulnerability.to')}

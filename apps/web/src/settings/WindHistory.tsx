@@ -1,3 +1,4 @@
+import { beaufortFromMps } from '@underbough/exchange/wind'
 import { type CivilDate, dayNumber, type GustDay } from '@underbough/model'
 import { compassWord } from '@underbough/pictures'
 import { count, Empty, Plate, sayDate } from '../look/index.ts'
@@ -7,6 +8,8 @@ import { sayWind } from './windWords.ts'
 const HEIGHT = 190
 const EDGE = { left: 44, right: 8, top: 12, foot: 26 }
 const STRONGEST = 8
+/** Hairs are dark from here on where no file in use says what is strong. */
+const DARK_FROM_MPS = beaufortFromMps(8)
 
 /** The strongest gust of each day, all years side by side, and the strongest days in a list. */
 export function WindHistory({
@@ -24,7 +27,7 @@ export function WindHistory({
       aside={days.length > 0 ? count(days.length, 'day') : undefined}
       caption={
         days.length > 0
-          ? 'Each hair is the strongest gust of a day as the station measured it. A day without a hair has no gust on record: the station reported none, or the file does not reach there.'
+          ? `Each hair is the strongest gust of a day as the station measured it, dark from ${sayWind(strongFromMps ?? DARK_FROM_MPS)} on. A day without a hair has no gust on record: the station reported none, or the file does not reach there.`
           : null
       }
     >
@@ -64,6 +67,7 @@ function Hairs({
 }) {
   const words = 12 * textScaleOf(window.innerWidth)
   const first = dayNumber(days[0]!.on)
+  const strong = strongFromMps ?? DARK_FROM_MPS
   const span = Math.max(1, dayNumber(days.at(-1)!.on) - first)
   const most = Math.ceil(Math.max(...days.map((day) => day.gustMps), strongFromMps ?? 0, 10) / 10) * 10
   const x = (on: CivilDate) =>
@@ -87,14 +91,17 @@ function Hairs({
           </text>
         </g>
       ))}
-      <path d={hairsOf(days, x, y)} stroke="var(--ink)" strokeWidth={span < 500 ? 1.4 : 1} fill="none" />
-      {strongFromMps === null ? null : (
-        <path
-          d={`M${EDGE.left} ${y(strongFromMps)}H${widthPx - EDGE.right}`}
-          stroke="var(--mind)"
-          strokeWidth={1.6}
-          strokeDasharray="6 4"
-        />
+      {[days.filter((day) => day.gustMps < strong), days.filter((day) => day.gustMps >= strong)].map(
+        (some, i) => (
+          <path
+            key={i === 0 ? 'others' : 'strong'}
+            d={hairsOf(some, x, y)}
+            stroke={i === 0 ? 'var(--edge)' : 'var(--ink)'}
+            strokeOpacity={i === 0 ? 0.6 : 1}
+            strokeWidth={span < 500 ? 1.4 : 1}
+            fill="none"
+          />
+        ),
       )}
       {yearsOf(days, widthPx).map((on) => (
         <text key={on} x={x(on)} y={HEIGHT - 6} fontSize={words} fill="var(--ink-2)">

@@ -94,7 +94,7 @@ function Files({ site, files }: { site: Site; files: readonly WindFile[] }) {
         kept="The site keeps its rose."
       />
       <Scrolled label="Files read before">
-        <table>
+        <table className="wind-files">
           <thead>
             <tr>
               <th>File</th>

@@ -2,9 +2,11 @@ import { windSays } from './WindRose.tsx'
 
 const SIZE = 190
 const MOST = 66
+/** Half a petal's width, in sixteenths of the circle. */
+const PETAL = 0.42
 const letters = ['N', 'E', 'S', 'W'] as const
 
-/** A rose of strong gusts at full size: a ray for each of sixteen directions, pointing to where the wind comes from. */
+/** A rose of strong gusts at full size: a petal for each of sixteen directions, pointing to where the wind comes from. */
 export function WindRoses({
   roses,
 }: {
@@ -45,10 +47,13 @@ function Rose({
   faint: boolean
   says: string
 }) {
-  const at = (share: number, i: number): [number, number] => {
-    const angle = (i * Math.PI) / 8
+  const petal = (share: number, i: number) => {
     const length = (share / most) * MOST
-    return [Math.sin(angle) * length, -Math.cos(angle) * length]
+    const corner = (turn: number) => {
+      const angle = ((i + turn) * Math.PI) / 8
+      return `${(Math.sin(angle) * length).toFixed(1)} ${(-Math.cos(angle) * length).toFixed(1)}`
+    }
+    return `M0 0L${corner(-PETAL)}A${length.toFixed(1)} ${length.toFixed(1)} 0 0 1 ${corner(PETAL)}Z`
   }
   return (
     <svg
@@ -60,18 +65,15 @@ function Rose({
     >
       <circle r={MOST} fill="none" stroke="var(--rule)" />
       <circle r={MOST / 2} fill="none" stroke="var(--rule)" strokeDasharray="2 3" />
-      {rose.map((share, i) => {
-        const [x, y] = at(share, i)
-        return (
-          <path
-            key={i}
-            d={`M0 0L${x.toFixed(1)} ${y.toFixed(1)}`}
-            stroke={faint ? 'var(--ink-3)' : 'var(--ink)'}
-            strokeWidth={faint ? 1.5 : 7}
-            strokeDasharray={faint ? '2 3' : undefined}
-          />
-        )
-      })}
+      {rose.map((share, i) => (
+        <path
+          key={i}
+          d={petal(share, i)}
+          fill={faint ? 'none' : 'var(--ink)'}
+          stroke={faint ? 'var(--ink-3)' : 'none'}
+          strokeDasharray="2 3"
+        />
+      ))}
       {letters.map((letter, i) => (
         <text
           key={letter}

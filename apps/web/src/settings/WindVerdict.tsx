@@ -1,4 +1,5 @@
 import type { Site, WindFile } from '@underbough/model'
+import { useState } from 'react'
 import { hasEnded, refusalsOf, useJob } from '../api/index.ts'
 import { Button, Facts, Notice, Refusals, sayDate } from '../look/index.ts'
 import { WindRoses } from './WindRoses.tsx'
@@ -10,6 +11,7 @@ export function WindVerdict({ site, file, onAgain }: { site: Site; file: WindFil
   const accept = useAcceptRose()
   const { summary, rose } = file
   const taken = accept.data !== undefined
+  const [before] = useState(site.windRose)
   return (
     <div className="wind-verdict">
       <Notice tone="kept" title="Read and kept as history.">
@@ -41,14 +43,14 @@ export function WindVerdict({ site, file, onAgain }: { site: Site; file: WindFil
         roses={[
           {
             title: taken ? 'Before' : 'In use now',
-            rose: taken ? (file.replaced ?? site.windRose) : site.windRose,
+            rose: before,
           },
           { title: taken ? 'In use now' : 'From this file', rose },
         ]}
       />
       {rose && summary.strongFromMps !== null ? (
         <p className="prose q">
-          A ray points to where strong gusts come from; a tree would fall the other way. Counted:{' '}
+          A petal points to where strong gusts come from; a tree would fall the other way. Counted:{' '}
           {sayThreshold(file.threshold)}
           {file.threshold.kind === 'share' ? `, which is ${sayWind(summary.strongFromMps)} and more` : ''} (
           {sayForce(summary.strongFromMps)}).

@@ -223,7 +223,7 @@ class Rows {
         say(
           'wind-fault',
           'mapping.gust',
-          `${counts.setAside} wind speeds are an instrument at fault and were set aside: ${this.faults.join(', ')}.`,
+          `${many(counts.setAside, 'wind speed')} set aside, an instrument at fault: ${this.faults.join(', ')}.`,
           {
             value: counts.setAside,
             limit: '0 to 408 km/h (253 mph), the strongest gust measured on the ground',
@@ -231,15 +231,20 @@ class Rows {
         ),
       ),
       ...note(gaps.length, () =>
-        say('hours-missing', 'mapping.time', `${missing} hours are missing in ${gaps.length} gaps.`, {
-          value: gaps.length,
-        }),
+        say(
+          'hours-missing',
+          'mapping.time',
+          `${many(missing, 'hour')} missing in ${many(gaps.length, 'gap')}.`,
+          {
+            value: gaps.length,
+          },
+        ),
       ),
       ...note(counts.repeated, () =>
         say(
           'hour-repeated',
           'mapping.time',
-          `${counts.repeated} rows are of an hour that had one already; the strongest gust of each hour counts.`,
+          `${many(counts.repeated, 'row')} of an hour that had one already; the strongest gust of each hour counts.`,
           { value: counts.repeated },
         ),
       ),
@@ -247,7 +252,7 @@ class Rows {
         say(
           'hour-skipped',
           'mapping.timeZone',
-          `${counts.skipped} rows are at a clock time that never was, because clocks were put forward. Perhaps the file is in another time zone.`,
+          `${many(counts.skipped, 'row')} at a clock time that never was, because clocks were put forward. Perhaps the file is in another time zone.`,
           { value: counts.skipped },
         ),
       ),
@@ -255,7 +260,7 @@ class Rows {
         say(
           'hour-unreadable',
           'mapping.time',
-          `${counts.unreadable} rows do not say when they were, first in line ${this.firstUnreadable}.`,
+          `${many(counts.unreadable, 'row')} without a readable hour, first in line ${this.firstUnreadable}.`,
           {
             value: counts.unreadable,
           },
@@ -265,7 +270,7 @@ class Rows {
         say(
           'number-unreadable',
           'mapping.gust',
-          `${counts.wordsForNumbers} cells for wind hold words; they count as no gust.`,
+          `${many(counts.wordsForNumbers, 'cell')} for wind with words, taken for no gust.`,
           {
             value: counts.wordsForNumbers,
           },
@@ -275,13 +280,15 @@ class Rows {
         say(
           'gust-without-direction',
           'mapping.direction',
-          `${counts.gustsWithoutDirection} gusts came without a direction; they count in the history, not in the rose.`,
+          `${many(counts.gustsWithoutDirection, 'gust')} without a direction: in the history, not in the rose.`,
           { value: counts.gustsWithoutDirection },
         ),
       ),
     ]
   }
 }
+
+const many = (n: number, one: string) => `${n.toLocaleString('en-GB')} ${one}${n === 1 ? '' : 's'}`
 
 /** Where more than one hour lies between two hours. */
 function gapsIn(hours: readonly WindHour[]): WindReading['gaps'] {
