@@ -13,7 +13,8 @@ import type { AnyPgColumn } from 'drizzle-orm/pg-core'
 
 import { near } from '../geometry/near.ts'
 
-const { crew, daySheet, rating, tree, treeEvent, treeState, visit, walkOver, work, zone, policy } = tables
+const { crew, daySheet, rating, tree, treeEvent, treeMark, treeState, visit, walkOver, work, zone, policy } =
+  tables
 
 const among = (column: AnyPgColumn, treeIds: string[] | null): SQL | undefined =>
   treeIds ? inArray(column, treeIds) : undefined
@@ -141,11 +142,12 @@ export async function dueEvents(session: Session, organisationId: string, treeId
     .where(and(eq(treeEvent.organisationId, organisationId), among(treeEvent.treeId, treeIds)))
 }
 
-export async function zoneWords(session: Session, organisationId: string) {
+/** The use of the named zones, or of all (`null`). */
+export async function zoneWords(session: Session, organisationId: string, zoneIds: string[] | null) {
   const rows = await session
     .select({ id: zone.id, word: zone.occupancyWord })
     .from(zone)
-    .where(eq(zone.organisationId, organisationId))
+    .where(and(eq(zone.organisationId, organisationId), zoneIds ? inArray(zone.id, zoneIds) : undefined))
   return new Map(rows.map((row) => [row.id, row.word]))
 }
 
@@ -218,7 +220,8 @@ const camel = (name: string) => name.replace(/_(\w)/g, (_, letter: string) => le
 export async function dueDays(
   session: Session,
   organisationId: string,
-  siteId: string | null,
+  /** What a tree's mark must meet to be counted; null counts all. */
+  passes: SQL | null,
   last: CivilDate,
   from: CivilDate,
   minutesOf: (level: VisitLevel) => number,
@@ -231,12 +234,13 @@ export async function dueDays(
       count: sql<number>`count(*)::int`,
     })
     .from(treeState)
-    .innerJoin(tree, and(eq(tree.organisationId, treeState.organisationId), eq(tree.id, treeState.treeId)))
     .where(
       and(
         eq(treeState.organisationId, organisationId),
         sql`${treeState.dueOn} <= ${last}`,
-        siteId ? eq(tree.siteId, siteId) : undefined,
+        passes
+          ? sql`exists (select from ${treeMark} m where m.organisation_id = ${organisationId} and m.tree_id = ${treeState.treeId} and ${passes})`
+          : undefined,
       ),
     )
     .groupBy(treeState.dueOn, treeState.risk, treeState.dueLevel)

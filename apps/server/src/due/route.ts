@@ -3,9 +3,14 @@ import { addDays, mondayOf, today } from '@underbough/model'
 import { serviceMinutes } from '@underbough/rounds'
 import type { Deps } from '../http/context.ts'
 import { allow, answers, body, subject } from '../http/subject.ts'
+import { isOpen, narrowingQuery } from '../tiles/narrowing.ts'
+import { passing } from '../tiles/queries.ts'
+import { daysOf } from '../tiles/service.ts'
 import { capacityMinutes, dueDays } from './queries.ts'
 import { weeksOf } from './weeks.ts'
 
+/** The strip is its own narrowing by date. */
+const weeksNarrowing = narrowingQuery.omit({ dueFrom: true, dueUntil: true })
 const count = z.object({ low: z.int(), moderate: z.int(), high: z.int(), extreme: z.int(), unrated: z.int() })
 const strip = z
   .object({
@@ -31,17 +36,16 @@ export const due = (deps: Deps) => {
         tags: ['due'],
         summary: 'Looks due by week and risk',
         request: {
-          query: z.object({
+          query: weeksNarrowing.extend({
             weeksBack: z.coerce.number().int().min(0).max(520).default(8),
             weeksAhead: z.coerce.number().int().min(1).max(520).default(52),
-            siteId: z.uuid().optional(),
           }),
         },
         responses: answers(strip),
       }),
       async (c) => {
         const { organisation } = c.get('person')
-        const { weeksBack, weeksAhead, siteId } = c.req.valid('query')
+        const { weeksBack, weeksAhead, ...narrowing } = c.req.valid('query')
         const day = today(organisation.timeZone, deps.now())
         const thisWeek = mondayOf(day)
         const first = addDays(thisWeek, -7 * weeksBack)
@@ -49,7 +53,7 @@ export const due = (deps: Deps) => {
         const { days, meanLevelMinutes, rounds } = await dueDays(
           db,
           organisation.id,
-          siteId ?? null,
+          isOpen(narrowing) ? null : passing(narrowing, await daysOf(deps, organisation)),
           last,
           day,
           serviceMinutes,

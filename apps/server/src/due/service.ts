@@ -1,5 +1,5 @@
 import type { Session } from '@underbough/db'
-import { type Due, daysBetween, type Organisation, today } from '@underbough/model'
+import { type Due, daysBetween, type Organisation, type Rating, today } from '@underbough/model'
 import {
   baselineShares,
   dueInputOf,
@@ -39,10 +39,11 @@ export async function recomputeDue(session: Session, organisation: Organisation,
   const policy = await policyOf(session, organisationId)
   const trees = await queries.dueTrees(session, organisationId, treeIds)
   const looksOf = byTree(await queries.dueLooks(session, organisationId, treeIds, timeZone))
-  const ratings = byTree(await queries.dueRatings(session, organisationId, treeIds))
+  const rated = await queries.dueRatings(session, organisationId, treeIds)
+  const ratings = byTree(rated)
   const works = byTree(await queries.dueWorks(session, organisationId, treeIds, timeZone))
   const events = byTree(await queries.dueEvents(session, organisationId, treeIds))
-  const words = await queries.zoneWords(session, organisationId)
+  const words = await queries.zoneWords(session, organisationId, treeIds && zonesNamed(rated))
   // One tree keeps the place it was given among all; places are given anew only when all are read. A limited look does not
   // take a tree off the ramp.
   const shares = new Map(trees.map((tree) => [tree.id, tree.baselineShare]))
@@ -92,6 +93,14 @@ export async function recomputeDue(session: Session, organisation: Organisation,
   })
   await queries.storeStates(session, organisationId, rows)
 }
+
+const zonesNamed = (ratings: readonly Pick<Rating, 'scenarios'>[]) => [
+  ...new Set(
+    ratings.flatMap(({ scenarios }) =>
+      scenarios.flatMap(({ targets }) => targets.flatMap(({ zoneId }) => zoneId ?? [])),
+    ),
+  ),
+]
 
 const hasBasicLook = (looks: { level: number; closed: boolean }[] | undefined) =>
   looks?.some((visit) => visit.closed && visit.level >= 2) ?? false

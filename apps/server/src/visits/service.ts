@@ -114,8 +114,8 @@ async function checked(tx: Session, organisationId: string, closing: ClosingInpu
     return null
   }
   const given = { ...closing.rating, treeId: closing.visit.treeId, visitId: closing.visit.id }
-  const words = await zoneWords(tx, organisationId)
   const zoneIds = given.scenarios.flatMap((one) => one.targets.flatMap((target) => target.zoneId ?? []))
+  const words = await zoneWords(tx, organisationId, zoneIds)
   const changed = onItsWay ? await queries.changedZones(tx, organisationId, zoneIds) : []
   const meanwhile = changedMeanwhile(given, closing.visit.endedAt, changed, words)
   for (const id of meanwhile?.ids ?? []) words.delete(id)
