@@ -85,7 +85,7 @@ function Edit({
         edition that made it.
       </p>
       {changed.length > 0 ? (
-        <div className="policy-keep" role="region" aria-label="The next edition">
+        <div className="policy-keep assumed-keep" role="region" aria-label="The next edition">
           <Notice tone="mind" title="Changed here, not kept:">
             {count(changed.length, 'figure')}.
           </Notice>

@@ -6,7 +6,7 @@ import { onPhone, textScaleOf, useWidth } from '../tree/useWidth.ts'
 import { sayWind } from './windWords.ts'
 
 const HEIGHT = 190
-const EDGE = { left: 44, right: 8, top: 12, foot: 26 }
+const EDGE = { left: 30, right: 8, top: 24, foot: 26 }
 const STRONGEST = 8
 /** Hairs are dark from here on where no file in use says what is strong. */
 const DARK_FROM_MPS = beaufortFromMps(8)
@@ -82,12 +82,14 @@ function Hairs({
       role="img"
       aria-label={`Strongest gust of each day from ${sayDate(days[0]!.on)} to ${sayDate(days.at(-1)!.on)}; the strongest ${sayWind(Math.max(...days.map((day) => day.gustMps)))}`}
     >
+      <text x={0} y={words - 1} fontSize={words} fill="var(--ink-2)">
+        m/s
+      </text>
       {ticks.map((mps) => (
         <g key={mps}>
           <path d={`M${EDGE.left} ${y(mps)}H${widthPx - EDGE.right}`} stroke="var(--rule)" />
           <text x={EDGE.left - 6} y={y(mps) + 4} textAnchor="end" fontSize={words} fill="var(--ink-2)">
             {mps}
-            {mps === most ? ' m/s' : ''}
           </text>
         </g>
       ))}

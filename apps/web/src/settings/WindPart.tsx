@@ -1,8 +1,7 @@
 import type { Site, WindFile } from '@underbough/model'
 import { useSearchParams } from 'react-router'
 import { refusalsOf, useSites } from '../api/index.ts'
-import { Button, Empty, ErrorNote, Loading, Plate, Refusals, Select, sayDate } from '../look/index.ts'
-import { Scrolled } from '../tree/Scrolled.tsx'
+import { Button, count, Empty, ErrorNote, Loading, Plate, Refusals, Select, sayDate } from '../look/index.ts'
 import { WindHistory } from './WindHistory.tsx'
 import { WindRead } from './WindRead.tsx'
 import { WindRose, windSays } from './WindRose.tsx'
@@ -93,67 +92,49 @@ function Files({ site, files }: { site: Site; files: readonly WindFile[] }) {
         refusals={refusalsOf(accept.error)}
         kept="The site keeps its rose."
       />
-      <Scrolled label="Files read before">
-        <table className="wind-files">
-          <thead>
-            <tr>
-              <th>File</th>
-              <th>Station</th>
-              <th className="n">Hours</th>
-              <th className="n">Set aside</th>
-              <th className="n">Gaps</th>
-              <th>Rose</th>
-              <th>
-                <span className="out-of-sight">Take it</span>
-              </th>
-            </tr>
-          </thead>
-          <tbody>
-            {files.map((file) => (
-              <tr key={file.id}>
-                <td>
-                  {file.fileName}
-                  <div className="s q">
-                    {file.madeBy}, {sayDate(file.madeAt.slice(0, 10))}
-                  </div>
-                </td>
-                <td>
-                  {sayStation(file)}
-                  <div className="s q">
-                    {sayDate(file.summary.from.slice(0, 10))} to {sayDate(file.summary.to.slice(0, 10))}
-                  </div>
-                </td>
-                <td className="n">{file.summary.hours.toLocaleString('en-GB')}</td>
-                <td className="n">{file.summary.setAside}</td>
-                <td className="n">{file.summary.gaps}</td>
-                <td>
-                  {file.rose ? (
-                    <span className="row c site-wind">
-                      <WindRose rose={file.rose} /> {windSays(file.rose)}
-                    </span>
-                  ) : (
-                    'none: no gust strong enough'
-                  )}
-                  <div className="s q">{sayThreshold(file.threshold)}</div>
-                </td>
-                <td className="n">
-                  {file.rose === null ? null : sameRose(file.rose, site.windRose) ? (
-                    'in use'
-                  ) : (
-                    <Button
-                      aria-label={`Take the rose of ${file.fileName}`}
-                      isDisabled={accept.isPending}
-                      onPress={() => accept.mutate({ id: file.id, version: site.version })}
-                    >
-                      Take this rose
-                    </Button>
-                  )}
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </Scrolled>
+      <ul className="wind-files">
+        {files.map((file) => (
+          <li key={file.id}>
+            <div>
+              <b>{file.fileName}</b>
+              <div className="s q">
+                Read by {file.madeBy}, {sayDate(file.madeAt.slice(0, 10))}
+              </div>
+            </div>
+            <div>
+              {sayStation(file)}
+              <div className="s q">
+                {sayDate(file.summary.from.slice(0, 10))} to {sayDate(file.summary.to.slice(0, 10))}:{' '}
+                {count(file.summary.hours, 'hour')}, {count(file.summary.gaps, 'gap')},{' '}
+                {file.summary.setAside} set aside
+              </div>
+            </div>
+            <div>
+              {file.rose ? (
+                <span className="row c site-wind">
+                  <WindRose rose={file.rose} /> {windSays(file.rose)}
+                </span>
+              ) : (
+                'No rose: no gust strong enough'
+              )}
+              <div className="s q">{sayThreshold(file.threshold)}</div>
+            </div>
+            <div className="wind-take">
+              {file.rose === null ? null : sameRose(file.rose, site.windRose) ? (
+                'in use'
+              ) : (
+                <Button
+                  aria-label={`Take the rose of ${file.fileName}`}
+                  isDisabled={accept.isPending}
+                  onPress={() => accept.mutate({ id: file.id, version: site.version })}
+                >
+                  Take this rose
+                </Button>
+              )}
+            </div>
+          </li>
+        ))}
+      </ul>
     </Plate>
   )
 }

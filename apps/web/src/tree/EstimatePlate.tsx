@@ -29,8 +29,8 @@ export function EstimatePlate({ no, estimate }: { no: number; estimate: TreeEsti
       <div ref={box} className="estimate-result">
         <p className="prose">
           <b>Somebody within the outline: {saySpan(perYear, sayExpected)}.</b> That something of it fails in a
-          year: {saySpan(anyFails, sayChance)}. So wide a range ranks trees against each other; it decides
-          nothing about this one.
+          year: {saySpan(anyFails, sayChance)}. So wide a range ranks trees against each other. What the
+          rating asks for stands, whatever is shown here.
         </p>
         {estimate.workedOnSince ? (
           <Notice tone="mind">Work was done on it after the rating; the word is from before.</Notice>

@@ -55,7 +55,7 @@ export interface Mover {
 /** Occupancy is rarely known better than this, times either way (Assumption). */
 const PEOPLE_WITHIN = 2
 
-/** One input at a time, all others at their middle; the one that moves the answer most comes first. */
+/** One input at a time, all others at their middle; the one that moves the answer by most times comes first. */
 export function moversOf(scenarios: readonly ScenarioOver[], bands: FailureBands): Mover[] {
   const sum = (one: (s: ScenarioOver) => number) => scenarios.reduce((total, s) => total + one(s), 0)
   const middle = ({ failure, timeFrameYears, people }: ScenarioOver) =>
@@ -75,7 +75,7 @@ export function moversOf(scenarios: readonly ScenarioOver[], bands: FailureBands
   ]
   return ends
     .map(([input, least, most]) => ({ input, least, most, times: least > 0 ? most / least : null }))
-    .sort((a, b) => b.most - b.least - (a.most - a.least))
+    .sort((a, b) => (b.times ?? Infinity) - (a.times ?? Infinity) || b.most - a.most)
 }
 
 /** Time frames a rating may have, years. */
