@@ -120,7 +120,7 @@ export async function spots(
       (select ${figuresOf('m')} from ${hotspotMonth} m
         where m.organisation_id = h.organisation_id and m.spot = h.spot and m.month < ${month}
         order by m.month desc limit 1) as before,
-      (select json_build_array(ST_X(p), ST_Y(p)) from ST_PointOnSurface(z.geometry) p) as place
+      case when z.id is not null then (select json_build_array(ST_X(p), ST_Y(p)) from ST_PointOnSurface(z.geometry) p) end as place
     from listed h left join ${zone} z on z.organisation_id = h.organisation_id and z.id = h.zone_id
     order by ${order[question.basis]}`)
   return rows.map(({ spot, id, name, kind, x, y, now, before, place }) => ({

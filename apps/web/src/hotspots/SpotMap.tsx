@@ -70,8 +70,10 @@ export function SpotMap({ bounds, spots, chosen, overId, goes, onChoose, onOver,
           ground={bounds}
           start={start}
           picture={picture}
-          ref={port}
-          onIdle={() => setReady(true)}
+          onIdle={(engine) => {
+            port.current = engine
+            setReady(true)
+          }}
           onView={(view) => onView(view.bounds)}
           onPickZone={(zone) => onChoose(zone.id)}
           onPickArea={onChoose}
