@@ -63,7 +63,7 @@ function ZoneTable({ zones, barPx }: ZonesProps) {
           <tr>
             <th>Zone</th>
             <th className="n">
-              touched by,
+              touched{'\u00a0'}by,
               <br />
               of 100 falls
             </th>
@@ -72,7 +72,7 @@ function ZoneTable({ zones, barPx }: ZonesProps) {
             </th>
             <th className="n">people</th>
             <th className="n">
-              somebody there,
+              somebody{'\u00a0'}there,
               <br />
               of 100 falls
             </th>

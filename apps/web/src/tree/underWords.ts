@@ -86,13 +86,15 @@ export function bearings(
   const circle = fall.key === 'whole' ? under.overCircle : null
   add(
     'Position',
-    circle
-      ? `Known to ${metres(circle.radiusM)}: standing anywhere within that, ${outOf100(circle.joint.mean)} of 100 falls touch a zone on average, ${sayShares(circle.joint)} by where it stands.`
-      : fall.key !== 'whole'
-        ? null
-        : tree.positionAccuracyM
-          ? `Known only to ${metres(tree.positionAccuracyM)}: the figures hold for the place on the map.`
-          : 'Its accuracy is not on record; the figures hold for the place on the map.',
+    circle && !sayShares(circle.joint).includes(' to ')
+      ? `Known to ${metres(circle.radiusM)}: wherever within that it stands, ${outOf100(circle.joint.mean)} of 100 falls touch a zone.`
+      : circle
+        ? `Known to ${metres(circle.radiusM)}: standing anywhere within that, ${outOf100(circle.joint.mean)} of 100 falls touch a zone on average, ${sayShares(circle.joint)} by where it stands.`
+        : fall.key !== 'whole'
+          ? null
+          : tree.positionAccuracyM
+            ? `Known only to ${metres(tree.positionAccuracyM)}: the figures hold for the place on the map.`
+            : 'Its accuracy is not on record; the figures hold for the place on the map.',
     ...(circle?.zones ?? [])
       .filter(({ id, least, most }) => shown.has(id) && most - least > WORTH_SAYING)
       .map((zone) => `${name(zone.id)}: ${sayShares(zone)} of 100 by where it stands.`),
