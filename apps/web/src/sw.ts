@@ -24,9 +24,9 @@ registerRoute(
 async function answer(request: Request): Promise<Response> {
   const cache = await cacheHere()
   const kept = cache ? await keptUnder(cache, request.url) : null
-  if (!cache || !kept) return fetch(request)
+  if (!cache || !kept) return narrowedOrWhole(cache, request)
   if (kept.exact) return kept.response
-  const office = fetch(request)
+  const office = fetch(asOffice(request))
   const newer = office.then(async (response) => {
     if (!response.ok) return null
     const body = await response.clone().blob()
@@ -36,6 +36,26 @@ async function answer(request: Request): Promise<Response> {
   })
   const slow = new Promise<null>((resolve) => setTimeout(() => resolve(null), SLOW_MS))
   return (await Promise.race([newer, slow]).catch(() => null)) ?? kept.response
+}
+
+/** Without signal a narrowed tile is answered by the whole one, which the map narrows as far as it can. */
+async function narrowedOrWhole(cache: Cache | null, request: Request): Promise<Response> {
+  try {
+    return await fetch(asOffice(request))
+  } catch (error) {
+    const { origin, pathname } = new URL(request.url)
+    const whole = cache && /^\/api\/tiles\//.test(pathname) ? await keptUnder(cache, origin + pathname) : null
+    if (!whole) throw error
+    return whole.response
+  }
+}
+
+/** A tile without its version: the browser asks whether the one it holds is still right, and mostly it is. */
+function asOffice(request: Request): Request {
+  const url = new URL(request.url)
+  if (!url.pathname.startsWith('/api/tiles/') || !url.searchParams.has('v')) return request
+  url.searchParams.delete('v')
+  return new Request(url, { headers: request.headers, credentials: 'same-origin' })
 }
 
 self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()))

@@ -111,6 +111,9 @@ export interface TreeSearch {
   q?: string
   ids?: readonly string[]
   risk?: readonly string[]
+  overdue?: boolean
+  seen?: boolean
+  names?: string
   siteId?: string | null
   dueFrom?: CivilDate
   dueUntil?: CivilDate
@@ -167,7 +170,13 @@ export const useZone = (id: string | null) =>
     enabled: id !== null,
   })
 
-export const useDueStrip = (question: { weeksBack: number; weeksAhead: number; siteId?: string | null }) =>
+export const useDueStrip = (question: {
+  weeksBack: number
+  weeksAhead: number
+  siteId?: string | null
+  names?: string
+  seen?: boolean
+}) =>
   useQuery({
     queryKey: ['due', 'weeks', question],
     queryFn: () => api.get<DueStrip>('/due/weeks', { ...question }),

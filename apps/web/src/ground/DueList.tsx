@@ -14,9 +14,12 @@ import {
   sayLength,
 } from '../look/index.ts'
 import type { Brush } from './brush.ts'
+import { type Narrowing, namesOf } from './narrow.ts'
 
 interface DueListProps {
   brush: Brush | null
+  /** Narrowed by the server, as the map's tiles are. */
+  narrowing: Narrowing
   /** The strip's first Monday: a brush from there has no beginning. */
   first: CivilDate | null
   passes(row: TreeRow): boolean
@@ -26,9 +29,14 @@ interface DueListProps {
 }
 
 /** The leaf while nothing is chosen: what is due between the pegs, the worst first. */
-export function DueList({ brush, first, passes, squareOf, onTree, onShowAll }: DueListProps) {
+export function DueList({ brush, narrowing, first, passes, squareOf, onTree, onShowAll }: DueListProps) {
   const found = useTrees({
     limit: 400,
+    risk: narrowing.risks,
+    overdue: narrowing.overdue || undefined,
+    seen: narrowing.neverSeen ? false : undefined,
+    names: namesOf(narrowing),
+    siteId: narrowing.siteId,
     dueFrom: brush && brush.from !== first ? brush.from : undefined,
     dueUntil: brush ? addDays(brush.to, -1) : undefined,
   })

@@ -15,7 +15,6 @@ import {
   useTilesVersion,
   useTree,
   useTreeExposure,
-  useTrees,
 } from '../api/index.ts'
 import {
   Button,
@@ -56,7 +55,16 @@ import { DueList } from './DueList.tsx'
 import { Key } from './Key.tsx'
 import { keepView, keptView } from './keptView.ts'
 import { NarrowMenu } from './NarrowMenu.tsx'
-import { countable, isWide, mapFilter, mapTreeOf, openNarrowing, sayNarrowing } from './narrow.ts'
+import {
+  countable,
+  isWide,
+  mapFilter,
+  mapTreeOf,
+  type Narrowing,
+  namesOf,
+  openNarrowing,
+  sayNarrowing,
+} from './narrow.ts'
 import { ToolWords } from './ToolWords.tsx'
 import { TreeForm } from './TreeForm.tsx'
 import { TreeLeaf } from './TreeLeaf.tsx'
@@ -127,8 +135,14 @@ function useSelectedTree(treeId: string | null): SelectedTree | null {
 }
 
 /** The weeks as the view leaves them: from the server where it counted them, from the trees at hand where it could not. */
-function useWeeks(siteId: string | null) {
-  const strip = useDueStrip({ weeksBack: 8, weeksAhead: 52, siteId })
+function useWeeks(narrowing: Narrowing) {
+  const strip = useDueStrip({
+    weeksBack: 8,
+    weeksAhead: 52,
+    siteId: narrowing.siteId,
+    names: namesOf(narrowing),
+    seen: narrowing.neverSeen ? false : undefined,
+  })
   const [brush, setBrush] = useState<Brush | null | undefined>(undefined)
   const span = strip.data ? spanOf(strip.data.weeks) : null
   const shown =
@@ -153,7 +167,7 @@ function Ground({
   const sites = useSites()
   const features = useGroundFeatures(bounds)
   const [narrowing, setNarrowing] = useState(openNarrowing)
-  const { strip, span, brush, setBrush } = useWeeks(narrowing.siteId)
+  const { strip, span, brush, setBrush } = useWeeks(narrowing)
   const [tool, setTool] = useState<MapTool>('move')
   const [lasso, setLasso] = useState<Polygon | null>(null)
   const [lassoed, setLassoed] = useState<MapTree[]>([])
@@ -175,32 +189,24 @@ function Ground({
   const exposure = useTreeExposure(treeId)
   const whole = useTree(treeId)
 
-  const bySpecies = useTrees({ q: narrowing.species, limit: 2000 }, narrowing.species.length > 1)
-  const speciesRows = narrowing.species.length > 1 ? (bySpecies.data?.trees ?? null) : null
   const site = sites.data?.find((s) => s.id === narrowing.siteId) ?? null
   const filter = useMemo(
     () =>
       mapFilter(narrowing, {
         weeks: brush && span ? brushDays(brush, span) : undefined,
         lasso,
-        ids: speciesRows?.map((r) => r.id) ?? null,
-        site,
       }),
-    [narrowing, brush, span, lasso, speciesRows, site],
+    [narrowing, brush, span, lasso],
   )
   const weeks = useMemo(() => {
     const all = strip.data?.weeks ?? []
     const open = { ...filter, weeks: undefined }
-    if (lasso) return countWeeks(lassoed.filter((t) => passes(open, t)).map(countable.fromMap), all)
-    if (speciesRows)
-      return countWeeks(speciesRows.filter((r) => passes(open, mapTreeOf(r))).map(countable.fromRow), all)
-    if (narrowing.neverSeen)
-      return countWeeks(inView.filter((t) => passes(open, t)).map(countable.fromMap), all)
+    if (lasso) return countWeeks(lassoed.filter((t) => passes(open, t)).map(countable), all)
     return narrowWeeks(all, {
       risks: narrowing.risks.length > 0 ? narrowing.risks : undefined,
       overdue: narrowing.overdue,
     })
-  }, [strip.data, filter, lasso, lassoed, speciesRows, narrowing, inView])
+  }, [strip.data, filter, lasso, lassoed, narrowing])
 
   const picture: MapPicture = useMemo(
     () => ({
@@ -324,12 +330,14 @@ function Ground({
           words={
             cells
               ? 'Many trees in one disc: come closer to see each.'
-              : sayInView(
-                  brushedHere,
-                  totalOf(sumWithin(weeks, brush)),
-                  brush !== null,
-                  lasso !== null || !isWide(narrowing),
-                )
+              : inView.some((t) => t.thin)
+                ? 'The worst tree of each small square: come closer to see every one.'
+                : sayInView(
+                    brushedHere,
+                    totalOf(sumWithin(weeks, brush)),
+                    brush !== null,
+                    lasso !== null || !isWide(narrowing),
+                  )
           }
           onTool={(next) => {
             putAway()
@@ -375,6 +383,7 @@ function Ground({
       {chosen ?? (
         <DueList
           brush={brush}
+          narrowing={narrowing}
           first={span?.first ?? null}
           passes={(row: TreeRow) => passes({ ...filter, weeks: undefined }, mapTreeOf(row))}
           squareOf={squares.squareOf}

@@ -35,45 +35,35 @@ export function sayNarrowing(n: Narrowing, sites: readonly Site[]): string {
   ].join(', ')
 }
 
-/** The narrowing as the map's filter. `ids` are the trees of a species, where one is named. */
+/** A species is narrowed by from its second letter on. */
+export const namesOf = (n: Narrowing): string | undefined =>
+  n.species.trim().length > 1 ? n.species.trim() : undefined
+
+/** The narrowing as the map's filter. */
 export function mapFilter(
   n: Narrowing,
   parts: {
     weeks?: readonly [number, number]
     lasso: Polygon | null
-    ids: readonly string[] | null
-    site: Site | null
   },
 ): TreeFilter {
-  const area = parts.lasso ? [parts.lasso] : parts.site ? polygonsOf(parts.site) : undefined
   return {
     weeks: parts.weeks,
     risks: n.risks.length > 0 ? n.risks.map((r) => (r === 'unrated' ? 0 : riskRank(r))) : undefined,
     overdue: n.overdue,
     neverSeen: n.neverSeen,
-    within: area,
-    ids: parts.ids ?? undefined,
+    names: namesOf(n),
+    siteId: n.siteId ?? undefined,
+    within: parts.lasso ? [parts.lasso] : undefined,
   }
 }
 
-const polygonsOf = ({ outline }: Site): Polygon[] =>
-  outline.type === 'Polygon'
-    ? [outline]
-    : outline.coordinates.map((coordinates) => ({ type: 'Polygon', coordinates }))
-
-/** Trees of the map, or of a search, as the strip counts them. */
-export const countable = {
-  fromMap: (tree: MapTree) => ({
-    risk: riskWordOf(tree.risk),
-    week: tree.week === null ? null : dateOf(tree.week),
-    overdue: tree.overdue,
-  }),
-  fromRow: (row: TreeRow) => ({
-    risk: row.risk,
-    week: row.due ? mondayOf(row.due.on) : null,
-    overdue: row.overdueDays > 0,
-  }),
-}
+/** A tree of the map as the strip counts it. */
+export const countable = (tree: MapTree) => ({
+  risk: riskWordOf(tree.risk),
+  week: tree.week === null ? null : dateOf(tree.week),
+  overdue: tree.overdue,
+})
 const dateOf = (day: number) => new Date(day * 86_400_000).toISOString().slice(0, 10)
 
 /** A search's row as the map's own tree, for one that is chosen from a list. */
@@ -87,4 +77,6 @@ export const mapTreeOf = (row: TreeRow): MapTree => ({
   status: row.status,
   week: row.due ? dayNumber(mondayOf(row.due.on)) : null,
   position: row.position,
+  names: `${row.species} | ${row.commonName ?? ''}`.toLowerCase(),
+  siteId: row.siteId,
 })

@@ -7,20 +7,23 @@ import {
   type GeoJSONSource,
   type MapGeoJSONFeature,
   setWorkerUrl,
+  type VectorTileSource,
 } from 'maplibre-gl'
 import workerUrl from 'maplibre-gl/dist/maplibre-gl-worker.mjs?worker&url'
 import { contains } from './area.ts'
 import { DrawingHand, lengthM } from './draw.ts'
-import { filterExpression } from './filter.ts'
+import { filterExpression, narrowingOf } from './filter.ts'
 import { imageOf, imageRatio, paletteOf } from './images.ts'
 import { nameFeatures, shores, zoneNameFeatures } from './names.ts'
 import type { MapEvents, MapPicture, MapPort, MapTool, MapTree, RouteLine } from './port.ts'
 import type { Bounds } from './squares.ts'
-import { cellsBelowZoom, markSize, styleOf } from './style.ts'
+import { askedAddress, cellsBelowZoom, markSize, styleOf, tileAddress } from './style.ts'
 
 setWorkerUrl(workerUrl)
 
-const pickable = ['marks', 'dots', 'remains'] as const
+const pickable = ['marks', 'dots', 'dots-others', 'remains'] as const
+/** A brush in hand asks for narrowed tiles when it rests. */
+const NARROW_AFTER_MS = 250
 const zoneLayers = ['zones', 'zones-under'] as const
 const areaLayers = ['area-beds'] as const
 const collection = (features: Feature[]): FeatureCollection => ({ type: 'FeatureCollection', features })
@@ -43,6 +46,7 @@ export class MapLibrePort implements MapPort {
   private zonesNamed = ''
   private overArea: string | null = null
   private overZone: string | null = null
+  private narrowing: ReturnType<typeof setTimeout> | undefined
   private closed = false
 
   async open(
@@ -63,7 +67,8 @@ export class MapLibrePort implements MapPort {
     if (this.closed) return
     const map = new Engine({
       container: element,
-      style: styleOf(picture.ground, picture.version, attribution),
+      style: styleOf(picture.ground, picture.version, attribution, narrowingFor(picture)),
+      transformRequest: (url) => ({ url: askedAddress(url) }),
       bounds: [...start.bounds] as [number, number, number, number],
       fitBoundsOptions: { padding: start.paddingPx },
       attributionControl: false,
@@ -114,7 +119,7 @@ export class MapLibrePort implements MapPort {
         last.version.ground !== next.version.ground)
     if (anew) {
       this.zonesNamed = ''
-      map.setStyle(styleOf(next.ground, next.version, attribution), { diff: true })
+      map.setStyle(styleOf(next.ground, next.version, attribution, narrowingFor(next)), { diff: true })
       this.hand?.close()
       this.hand = new DrawingHand(map, paletteOf(next.ground), this.tell!)
       if (this.tool !== 'move') this.hand.take(this.tool, this.held)
@@ -124,6 +129,7 @@ export class MapLibrePort implements MapPort {
     const differs = (part: keyof MapPicture) => !old || old[part] !== next[part]
     if (!old || JSON.stringify(old.filter) !== JSON.stringify(next.filter) || old.dotsOnly !== next.dotsOnly)
       this.filterTrees(next)
+    if (old && narrowingFor(old) !== narrowingFor(next)) this.narrowLater(next)
     if (differs('markScale')) map.setLayoutProperty('marks', 'icon-size', markSize(next.markScale))
     if (differs('selectedTree')) this.showSelected(next)
     if (differs('selectedZoneId'))
@@ -162,6 +168,15 @@ export class MapLibrePort implements MapPort {
     if (key === this.zonesNamed) return
     this.zonesNamed = key
     this.put('zone-names', zoneNameFeatures(pieces))
+  }
+
+  /** Asks for narrowed tiles once the narrowing has rested. */
+  private narrowLater({ version, ...picture }: MapPicture): void {
+    clearTimeout(this.narrowing)
+    this.narrowing = setTimeout(() => {
+      const source = this.map?.getSource<VectorTileSource>('trees')
+      source?.setTiles([tileAddress('trees', version.trees, narrowingFor({ version, ...picture }))])
+    }, NARROW_AFTER_MS)
   }
 
   private filterTrees(picture: MapPicture): void {
@@ -276,6 +291,7 @@ export class MapLibrePort implements MapPort {
 
   close(): void {
     this.closed = true
+    clearTimeout(this.narrowing)
     this.hand?.close()
     this.map?.remove()
     this.map = null
@@ -362,6 +378,9 @@ export class MapLibrePort implements MapPort {
   }
 }
 
+/** Where every tree is a dot, tiles are whole. */
+const narrowingFor = ({ dotsOnly, filter }: MapPicture) => (dotsOnly ? '' : narrowingOf(filter))
+
 function treeOf(raw: MapGeoJSONFeature | Feature): MapTree {
   const p = raw.properties ?? {}
   const at = raw.geometry.type === 'Point' ? raw.geometry.coordinates : [0, 0]
@@ -375,6 +394,8 @@ function treeOf(raw: MapGeoJSONFeature | Feature): MapTree {
     status: (p.status as TreeStatus) ?? 'standing',
     week: p.week === undefined ? null : Number(p.week),
     position: [at[0]!, at[1]!],
+    ...(p.thin === undefined ? {} : { thin: true }),
+    ...(p.names === undefined ? {} : { names: String(p.names), siteId: p.site ? String(p.site) : null }),
   }
 }
 

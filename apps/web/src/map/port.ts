@@ -22,6 +22,9 @@ export interface TreeFilter {
   risks?: readonly number[]
   overdue?: boolean
   neverSeen?: boolean
+  /** Part of the species or the common name. */
+  names?: string
+  siteId?: string
   within?: readonly Polygon[]
   ids?: readonly string[]
 }
@@ -38,6 +41,11 @@ export interface MapTree {
   /** Day number of the Monday of the week it is due in; null when nothing is due. */
   week: number | null
   position: Position
+  /** Species and common name in small letters, and the site: on the last tiles only, and with rows of a list. */
+  names?: string
+  siteId?: string | null
+  /** It stands for a square of a crowded tile: the others of the square are not drawn. */
+  thin?: boolean
 }
 
 export interface SelectedTree {

@@ -17,14 +17,20 @@ type Value<T> = DataDrivenPropertyValueSpecification<T>
 
 /** Below this zoom there are cells only; the server's tiles change there too. */
 export const cellsBelowZoom = 12
-const tileAddress = (layer: 'trees' | 'ground', version: string) =>
-  `${location.origin}/api/tiles/${layer}/{z}/{x}/{y}.mvt?v=${encodeURIComponent(version)}`
+/** From this zoom every tree is on its tile and says all it is narrowed by; before it the server narrows. */
+const allTreesFromZoom = 16
+export const tileAddress = (layer: 'trees' | 'ground', version: string, narrowing = '') =>
+  `${location.origin}/api/tiles/${layer}/{z}/{x}/{y}.mvt?v=${encodeURIComponent(version)}${narrowing}`
+/** The address of a tile of trees as it is asked for: the last ones are not narrowed. */
+export const askedAddress = (address: string): string =>
+  address.replace(new RegExp(`(/tiles/trees/${allTreesFromZoom}/[^?]*\\?v=[^&]*).*`), '$1')
 
 /** The whole style, made from the day's or the night's colours. No glyph server: labels come from the page's typeface. */
 export function styleOf(
   ground: Ground,
   version: { trees: string; ground: string },
   attribution: string,
+  narrowing: string,
 ): StyleSpecification {
   const c = paletteOf(ground)
   return {
@@ -40,9 +46,9 @@ export function styleOf(
       },
       trees: {
         type: 'vector',
-        tiles: [tileAddress('trees', version.trees)],
+        tiles: [tileAddress('trees', version.trees, narrowing)],
         minzoom: 4,
-        maxzoom: 16,
+        maxzoom: allTreesFromZoom,
         promoteId: { trees: 'id' },
       },
       ...Object.fromEntries(
@@ -497,6 +503,14 @@ function treeLayers(ground: Ground, c: Palette): LayerSpecification[] {
       id: 'dots',
       type: 'circle',
       ...onTrees,
+      filter: standing,
+      paint: { 'circle-radius': 2, 'circle-color': c['ink-3'], 'circle-opacity': 0.75 },
+    },
+    {
+      id: 'dots-others',
+      type: 'circle',
+      ...onTrees,
+      'source-layer': 'others',
       filter: standing,
       paint: { 'circle-radius': 2, 'circle-color': c['ink-3'], 'circle-opacity': 0.75 },
     },

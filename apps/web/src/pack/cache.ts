@@ -39,7 +39,9 @@ export function keptNameOf(address: string): { name: string; version: string | n
   const url = new URL(address, location.origin)
   if (!url.pathname.startsWith('/api/tiles/') || url.pathname === '/api/tiles/version')
     return { name: url.pathname + url.search, version: null }
-  return { name: url.pathname, version: url.searchParams.get('v') }
+  const version = url.searchParams.get('v')
+  url.searchParams.delete('v')
+  return { name: url.pathname + url.search, version }
 }
 
 /** Keeps a body under an address, with the time. Throws where the device has no room. */
