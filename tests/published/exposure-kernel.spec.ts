@@ -2,17 +2,7 @@
  * The kernel against its reference rows, against general-purpose polygon clipping (Turf) at sampled bearings, and against
  * seeded simulation, |z| < 4 of its standard error.
  */
-import {
-  densityAt,
-  exposureOf,
-  exposureOfSilhouette,
-  type FallingTree,
-  hourClasses,
-  lobesOf,
-  type Silhouette,
-  silhouetteAreaM2,
-  silhouetteOf,
-} from '@underbough/exposure'
+import { type Silhouette, silhouetteAreaM2 } from '@underbough/exposure'
 import { seededNumbers } from '@underbough/model'
 import { describe, expect, it } from 'vitest'
 import { overlapAt } from '../../packages/exposure/src/kernel/area.ts'
@@ -30,7 +20,7 @@ import {
   strip,
   swallowingRows,
 } from './exposure-rows.ts'
-import { crookedZone, howMany, placeIn, planarArea, sharedAreaByTurf, within } from './exposure-slow.ts'
+import { crookedZone, sharedAreaByTurf } from './exposure-slow.ts'
 
 describe('area of the silhouette within a distance of the pivot (reference rows)', () => {
   it.each(radialRows)('%o within %d m', (silhouette, withinM, areaM2, countedM2) => {
@@ -131,90 +121,3 @@ describe('shared area against polygon clipping (Turf)', () => {
     }
   })
 })
-
-describe('falls and people thrown at random', () => {
-  const FALLS = 40_000
-  it.each([1, 2, 3, 4, 5, 6, 7, 8])('tree and zone %d', (seed) => {
-    const random = seededNumbers(seed * 7919)
-    const tree: FallingTree = {
-      heightM: 12 + 10 * random(),
-      stemDiameterCm: 30 + 60 * random(),
-      crownBaseHeightM: 2 + 4 * random(),
-      crownRadiiM: { n: 3 + 3 * random(), e: 2 + 3 * random(), s: 2 + 3 * random(), w: 1 + 3 * random() },
-      lean: seed % 2 ? { bearingDeg: 360 * random(), angleDeg: 25 * random() } : null,
-      clearingBearingDeg: seed % 3 ? 360 * random() : null,
-      windRose: seed % 4 ? null : Array.from({ length: 16 }, () => random()),
-    }
-    const zone = crookedZone(random, 4 + 8 * random(), 4 + 5 * random(), seed % 2 === 0)
-    const people = [0.4, 6]
-    const got = exposureOf(tree, [
-      {
-        id: 'zone',
-        polygons: [zone],
-        areaM2: planarArea(zone),
-        hours: hourClasses(Array.from({ length: 168 }, (_, hour) => people[hour % 2]!)),
-        staticTarget: false,
-      },
-    ]).zones[0]!
-    const { silhouette } = silhouetteOf(tree)
-    const lobes = lobesOf(tree)
-    const highest =
-      Math.max(...Array.from({ length: 720 }, (_, i) => densityAt(lobes, (i * Math.PI) / 360))) * 1.01
-    let count = 0
-    let squares = 0
-    let any = 0
-    for (let fall = 0; fall < FALLS; fall++) {
-      let angle = 0
-      do angle = 2 * Math.PI * random()
-      while (random() * highest > densityAt(lobes, angle))
-      let here = 0
-      for (let k = howMany(random, people[fall % 2]!); k > 0; k--) {
-        const [x, y] = placeIn(random, zone)
-        const [cos, sin] = [Math.cos(angle), Math.sin(angle)]
-        if (within(silhouette, x * cos + y * sin, y * cos - x * sin)) here++
-      }
-      count += here
-      squares += here * here
-      if (here > 0) any++
-    }
-    const mean = count / FALLS
-    const meanError = Math.sqrt((squares / FALLS - mean * mean) / FALLS)
-    const share = any / FALLS
-    const shareError = Math.sqrt((share * (1 - share)) / FALLS)
-    expect(count).toBeGreaterThan(100)
-    expect(Math.abs(got.people.mean - mean) / meanError).toBeLessThan(4)
-    expect(Math.abs(got.pAny - share) / shareError).toBeLessThan(4)
-  })
-  it.each([1, 2, 3, 4])(
-    'chance of touching, zone %d: falls whose outline holds a place of the zone',
-    (seed) => {
-      const random = seededNumbers(seed * 104729)
-      const silhouette = shapes[2]![1](random)
-      const zone = crookedZone(random, 8 + 4 * random(), 2 + 2 * random(), false)
-      const places = Array.from({ length: 4000 }, () => placeIn(random, zone))
-      const falls = 4000
-      let touched = 0
-      for (let fall = 0; fall < falls; fall++) {
-        const angle = 2 * Math.PI * random()
-        const [cos, sin] = [Math.cos(angle), Math.sin(angle)]
-        if (places.some(([x, y]) => within(silhouette, x * cos + y * sin, y * cos - x * sin))) touched++
-      }
-      const share = touched / falls
-      const error = Math.sqrt((share * (1 - share)) / falls)
-      const [got] = exposureOfSilhouette(silhouette, lobesOf(plain), [
-        { id: 'z', polygons: [zone], areaM2: 1, hours: [], staticTarget: true },
-      ]).zones
-      // A hair of the zone between the places may be missed: one bearing in two hundred besides the standard error.
-      expect(Math.abs(got!.pTouch.mean - share)).toBeLessThan(4 * error + 0.005)
-    },
-  )
-})
-
-const plain: FallingTree = {
-  heightM: 15,
-  stemDiameterCm: 40,
-  crownBaseHeightM: 4,
-  crownRadiiM: { n: 3, e: 3, s: 3, w: 3 },
-  lean: null,
-  clearingBearingDeg: null,
-}

@@ -8,7 +8,7 @@ import {
   type TreeInput,
 } from '@underbough/model'
 import { exposureOf, type TreeExposure } from './exposure.ts'
-import { type HourClass, hourClassesOf } from './occupancy.ts'
+import { type HourClass, hourClassesOfYear } from './occupancy.ts'
 import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
 import { outlineAt, reachOf } from './silhouette.ts'
 import { type FallingTree, fallingTreeOf } from './tree.ts'
@@ -42,7 +42,7 @@ export function fallingTreeOn(
 
 /** Hours of many zones, grouped once each. */
 export function hoursOfZones(zones: readonly ZoneOnGround[]): Map<string, HourClass[]> {
-  return new Map(zones.map((zone) => [zone.id, hourClassesOf(zone.occupancy)]))
+  return new Map(zones.map((zone) => [zone.id, hourClassesOfYear(zone.occupancy, zone.seasons)]))
 }
 
 /** Polygons of a zone in metres east and north of a place. */

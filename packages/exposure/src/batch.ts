@@ -6,7 +6,7 @@ import { falling, shareOf } from './exposure.ts'
 import { type ExposureFlag, type ExposureFlagCode, exposureFlagSentences } from './flags.ts'
 import { makeRoom, measureRings } from './kernel/rings.ts'
 import type { KnownPairs } from './nesting.ts'
-import { type HourClass, hourClassesOf } from './occupancy.ts'
+import { type HourClass, hourClassesOfYear } from './occupancy.ts'
 import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
 import { FIGURES, Reckoner } from './reckoner.ts'
 import { silhouetteReachM } from './silhouette.ts'
@@ -63,7 +63,7 @@ export function zoneTable(zones: readonly ZoneOnGround[]): ZoneTable {
     if (profile === undefined) {
       profile = profiles.length
       known.set(key, profile)
-      profiles.push(hourClassesOf(zone.occupancy))
+      profiles.push(hourClassesOfYear(zone.occupancy, zone.seasons))
     }
     profileOf[z] = profile
   })

@@ -148,10 +148,11 @@ export function exposureOfScenario(
  * The same for any outline that may come down about its pivot and any directions it may take: what a limb or a broken
  * stem needs besides a whole tree.
  *
- * Error bounds, held by tests. Level ground, no shelter, sound wood: P_touch within 1e-7 of the exact contact events,
- * P_any within 1e-5, mean people within 1e-5 of one more than their number. On a slope or with scatter the ends of contact
- * are found by trial: contact over less than half a degree may be missed (1.4e-3 of all bearings). A shelter's shadow is
- * good to 2e-3 of the zone's figure.
+ * Error bounds, held by tests against slow truths. P_touch within 1e-7, from exact contact events; P_any within 1e-6, mean
+ * people within 1e-6 of one more than their number, under the mixture and under each direction alone. What scatters has exact
+ * events, too. On a slope the ends of contact are found by trial: contact over less than half a degree may be missed (1.4e-3
+ * of all bearings). Behind a shelter P_touch is as exact as without; people there are held
+ * only to 6e-4 of those in the zone.
  */
 export function exposureOfSilhouette(
   silhouette: Silhouette,

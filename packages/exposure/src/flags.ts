@@ -14,6 +14,10 @@ export const exposureFlagSentences = {
   'part-outside': 'A zone is said to be part of another but does not lie within it.',
   'part-holds-more': 'At some hours a part holds more people than the zone it is part of.',
   'zone-no-area': 'The zone has no area: nobody can be placed in it.',
+  'later-arrivals-unbounded':
+    'Drivers see less far than they need to stop: until they are warned later vehicles reach the tree, too, and no distance bounds their number.',
+  'queue-density':
+    'At some hours the road holds no more vehicles than a queue does: its flow was held to that.',
 } as const
 
 export type ExposureFlagCode = keyof typeof exposureFlagSentences

@@ -1,5 +1,7 @@
 /** Who is there, and who of them is under a tree if it fails. Everything is conditional on failure. */
 
+// how sure
+export { exposureOverPlaces, type OverPlaces, type PlaceExposure } from './accuracy.ts'
 // from records
 export {
   distanceToZoneM,
@@ -26,6 +28,7 @@ export {
 } from './batch.ts'
 // which way
 export { angleFromBearing, bearingFromAngle } from './bearing.ts'
+export { type Contribution, type ContributionInput, contributionsOf, plausible } from './contributions.ts'
 export { densityAt, densityPerDegOf, type Lobe, type LobeKind, lobesOf } from './density.ts'
 export { meanPeopleIfEven } from './even.ts'
 export {
@@ -57,11 +60,22 @@ export {
   type HourClass,
   hourClasses,
   hourClassesOf,
+  hourClassesOfYear,
   meanPeople,
   type OccupancyProfile,
   peopleByHour,
+  type Season,
 } from './occupancy.ts'
 export { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
+// roads
+export {
+  type RoadOutcomes,
+  type RoadTraffic,
+  roadOutcomes,
+  roadOutcomesOf,
+  stoppingDistanceM,
+  type VehicleProfile,
+} from './roads.ts'
 export { type FailingPart, type FallingPart, fallingPartOf } from './scenario.ts'
 // all that a page says of one tree
 export type { ShelterFacts } from './shelter-facts.ts'

@@ -43,7 +43,7 @@ describe('dead or brittle wood', () => {
         const sound = exposureOf(tree, [zone]).zones[0]!
         const brittle = exposureOf({ ...tree, brittle: true }, [zone]).zones[0]!
         figures(brittle).forEach((figure, i) => {
-          expect(figure).toBeGreaterThanOrEqual(figures(sound)[i]! - 3e-6)
+          expect(figure).toBeGreaterThanOrEqual(figures(sound)[i]! - 1e-6)
         })
         expect(brittle.pAny).toBeLessThanOrEqual(
           Math.min(brittle.pTouch.mean, -Math.expm1(-brittle.people.mean)),
@@ -61,7 +61,7 @@ describe('dead or brittle wood', () => {
     const got = exposureOf(pole, [box('all', -60, 60, -60, 60, 14400)]).zones[0]!
     const { reachM } = exposureOf(pole, [])
     const sector = (40 / 360) * Math.PI * ((1.5 * reachM) ** 2 - reachM ** 2) * 0.3
-    expect(got.people.scatter / sector).toBeCloseTo(1, 6)
+    expect(got.people.scatter / sector).toBeCloseTo(1, 9)
   })
 })
 
@@ -83,8 +83,8 @@ describe('shelter', () => {
   it('that leaves everything is none', () => {
     const shelter = { ...defaultExposurePolicy.shelter, residual: 1, least: 1 }
     const got = of({ heightM: 6, class: 'masonry' }, { ...defaultExposurePolicy, shelter })
-    expect(got.people.mean).toBeCloseTo(of(null).people.mean, 5)
-    expect(got.pTouch.mean).toBeCloseTo(of(null).pTouch.mean, 5)
+    expect(got.people.mean).toBeCloseTo(of(null).people.mean, 6)
+    expect(got.pTouch.mean).toBeCloseTo(of(null).pTouch.mean, 9)
   })
   it('added to others never raises a figure', () => {
     // Both are drawn on the ground either way; only the height of the second differs.
@@ -98,7 +98,7 @@ describe('shelter', () => {
     const with_ = both(1)
     expect(with_.people.mean).toBeLessThan(one.people.mean)
     figures(with_).forEach((figure, i) => {
-      expect(figure).toBeLessThanOrEqual(figures(one)[i]! + 1e-5)
+      expect(figure).toBeLessThanOrEqual(figures(one)[i]! + 1e-6)
     })
   })
 })

@@ -29,7 +29,7 @@ export const exposurePolicyLimits: LimitsOf<ExposurePolicy> = {
   clearingConcentration: concentration,
   windConcentration: concentration,
   knownConcentration: [1, 200],
-  scatter: { beyond: [1, 3], halfAngleDeg: [1, 180], coverage: share, chance: share },
+  scatter: { beyond: [1, 3], halfAngleDeg: [1, 89], coverage: share, chance: share },
   shelter: {
     residual: share,
     least: share,
@@ -37,6 +37,12 @@ export const exposurePolicyLimits: LimitsOf<ExposurePolicy> = {
     penetration: { 'whole-tree': share, stem: share, limb: share },
   },
   slideFrom: [0.1, 5],
+  road: {
+    reactionS: [0.5, 5],
+    decelerationMps2: [1, 10],
+    vehicleLengthM: [1, 30],
+    queuePerKm: [20, 500],
+  },
   limb: { lengthShare: [0.1, 3], diameterShare: [0.01, 1] },
 }
 

@@ -20,7 +20,15 @@ export type OccupancyProfile =
   /** People inside a building. */
   | { kind: 'building'; peopleInside: number[] }
   /** Vehicles an hour, both ways together, their speed, the length of road inside the zone. */
-  | { kind: 'vehicles'; flowPerHour: number[]; speedKmh: number; lengthM: number; peoplePerVehicle: number }
+  | {
+      kind: 'vehicles'
+      flowPerHour: number[]
+      speedKmh: number
+      lengthM: number
+      peoplePerVehicle: number
+      lanes?: number
+      sightDistanceM?: number | null
+    }
 
 /** Hours at which a zone holds the same mean number of people. */
 export interface HourClass {
@@ -163,6 +171,31 @@ export function classesBySlot(hours: readonly HourClass[], slots: number): Uint1
 /** The classes of a profile in one step. */
 export const hourClassesOf = (profile: OccupancyProfile, hourWeights?: readonly number[]): HourClass[] =>
   hourClasses(peopleByHour(profile), hourWeights)
+
+/** Months of the year, 1 January, in which another week holds than in the rest of it. */
+export interface Season {
+  months: readonly number[]
+  occupancy: OccupancyProfile
+}
+
+/**
+ * The classes of a year: each month has the week of the season that names it, the first if several do, or `occupancy`; months
+ * weigh by their days. `hourWeights` of a week hold in every month. Without seasons they are those of the one week.
+ */
+export function hourClassesOfYear(
+  occupancy: OccupancyProfile,
+  seasons: readonly Season[] = [],
+  hourWeights: readonly number[] = equalHourWeights,
+): HourClass[] {
+  if (seasons.length === 0) return hourClassesOf(occupancy, hourWeights)
+  const weeks = monthShares.map((_, month) =>
+    peopleByHour(seasons.find(({ months }) => months.includes(month + 1))?.occupancy ?? occupancy),
+  )
+  return hourClasses(
+    weeks.flat(),
+    monthShares.flatMap((share) => hourWeights.map((weight) => share * weight)),
+  )
+}
 
 /** Mean number of people over the week. */
 export const meanPeople = (hours: readonly HourClass[]): number =>

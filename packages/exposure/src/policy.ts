@@ -45,6 +45,8 @@ export interface ExposurePolicy {
   }
   /** Steepness (tangent of the slope) at and above which what falls slides or rolls on without end. */
   slideFrom: number
+  /** Roads: what a driver and a lane are taken for. Queue: vehicles standing on a kilometre of one lane. */
+  road: { reactionS: number; decelerationMps2: number; vehicleLengthM: number; queuePerKm: number }
   /** Limb length as a share of the crown radius on its side, and its diameter as a share of the stem's, where not measured. */
   limb: { lengthShare: number; diameterShare: number }
 }
@@ -73,5 +75,7 @@ export const defaultExposurePolicy: ExposurePolicy = {
     penetration: { 'whole-tree': 1, stem: 1, limb: 0.5 },
   },
   slideFrom: 0.6,
+  // Reaction and deceleration as AASHTO designs by; length and queue are ours.
+  road: { reactionS: 2.5, decelerationMps2: 3.4, vehicleLengthM: 5, queuePerKm: 140 },
   limb: { lengthShare: 1, diameterShare: 0.3 },
 }

@@ -1,4 +1,5 @@
 import type { Position } from '@underbough/model'
+import { exposureOverPlaces } from './accuracy.ts'
 import {
   distanceToZoneM,
   exposureAround,
@@ -8,7 +9,6 @@ import {
   type ZoneOnGround,
   zonesAround,
 } from './around.ts'
-import { FULL_TURN } from './bearing.ts'
 import {
   type Exposure,
   exposureOf,
@@ -55,10 +55,7 @@ export interface PartUnder {
   flags: ExposureFlag[]
 }
 
-/**
- * Chance of touching if the tree stands anywhere within so many metres of its place: the mean over the circle, and the least and most at
- * 25 places in it (its middle, and eight on each of three rings, two of which halve its area). A chance between those places may lie beyond.
- */
+/** Chance of touching if the tree stands anywhere within so many metres of its place (see `exposureOverPlaces`). */
 export interface OverCircle {
   radiusM: number
   joint: Ringed
@@ -142,43 +139,17 @@ const circleOf = ({ positionAccuracyM }: TreeOnGround): number =>
 export const searchUnderM = (tree: TreeOnGround, falling: FallingTree, policy: ExposurePolicy): number =>
   searchM(falling, policy) + circleOf(tree)
 
-const ROUND = 8
-
 function overCircle(
   tree: FallingTree,
   zones: readonly ZoneAround[],
   radiusM: number,
   policy: ExposurePolicy,
 ): OverCircle {
-  const ring = (share: number) =>
-    Array.from({ length: ROUND }, (_, i) => {
-      const angle = ((i + share) / ROUND) * FULL_TURN
-      return [radiusM * share * Math.cos(angle), radiusM * share * Math.sin(angle)] as const
-    })
-  // The middles of two halves of equal area: their mean is that over the circle.
-  const within = [...ring(Math.sqrt(1 / 4)), ...ring(Math.sqrt(3 / 4))]
-  const places = [...within, ...ring(1), [0, 0] as const]
-  const figures = places.map(([east, north]) => exposureOf(tree, zones.map(moved(-east, -north)), policy))
-  const over = (chance: (figure: TreeExposure) => number): Ringed => {
-    const chances = figures.map(chance)
-    return {
-      mean: chances.slice(0, within.length).reduce((sum, one) => sum + one, 0) / within.length,
-      least: Math.min(...chances),
-      most: Math.max(...chances),
-    }
-  }
+  const { joint, zones: each } = exposureOverPlaces(tree, zones, radiusM, policy)
+  const ringed = ({ mean, least, most }: Ringed): Ringed => ({ mean, least, most })
   return {
     radiusM,
-    joint: over((figure) => figure.joint.pTouch.mean),
-    zones: zones.map(({ id }, i) => ({ id, ...over((figure) => figure.zones[i]!.pTouch.mean) })),
+    joint: ringed(joint.pTouch),
+    zones: each.map(({ id, pTouch }) => ({ id, ...ringed(pTouch) })),
   }
 }
-
-const moved =
-  (east: number, north: number) =>
-  (zone: ZoneAround): ZoneAround => ({
-    ...zone,
-    polygons: zone.polygons.map((rings) =>
-      rings.map((ring) => ring.map((p) => [p[0]! + east, p[1]! + north])),
-    ),
-  })
