@@ -116,3 +116,33 @@ describe('what a page says of one tree', () => {
     expect(grouped.shareOfHours).toBeCloseTo(1 - Math.exp(-1), 9)
   })
 })
+
+describe('a zone with seasons', () => {
+  const week = (people: number) => ({ kind: 'class', word: 'constant', peopleWhenPresent: people }) as const
+  const lawn = (id: string, months: number[]) =>
+    box(id, [2, 2, 8, 8], 10, { seasons: [{ name: 'Band', months, occupancy: week(40) }] })
+
+  it('holds the mean of its months by their days', () => {
+    // June to August has 92 of the year's 365.2425 days (Gregorian mean year).
+    const [zone] = underOf(pole, null, [lawn('a', [6, 7, 8])], [])!.zones
+    expect(zone!.meanPeople).toBeCloseTo(10 + (30 * 92) / 365.2425, 6)
+    expect(zone!.shareOfHours).toBeCloseTo(
+      1 - (Math.exp(-40) * 92 + Math.exp(-10) * (365.2425 - 92)) / 365.2425,
+      9,
+    )
+  })
+
+  it('is met with another only in the months that both are used', () => {
+    // Two zones side by side, alike but for the half of the year in which somebody is there: at any bearing the chances of the two add
+    // up, for they never hold people at once; used together all through those months they overlap.
+    const empty = (id: string, x: number, months: number[]) =>
+      box(id, [x, 2, x + 3, 6], 0, { seasons: [{ name: 'Used', months, occupancy: week(3) }] })
+    const first = [1, 2, 3, 4, 5, 6]
+    const last = [7, 8, 9, 10, 11, 12]
+    const anyOf = (...zones: ZoneOnGround[]) => underOf(pole, null, zones, [])!.whole
+    const apart = anyOf(empty('a', 1, first), empty('b', 4, last))
+    expect(apart.joint.pAny).toBeCloseTo(apart.zones[0]!.pAny + apart.zones[1]!.pAny, 6)
+    const together = anyOf(empty('a', 1, first), empty('b', 4, first))
+    expect(together.joint.pAny).toBeLessThan(together.zones[0]!.pAny + together.zones[1]!.pAny - 1e-4)
+  })
+})
