@@ -29,7 +29,7 @@ export const estimateDecision = pgTable(
   (t) => [primaryKey({ columns: [t.organisationId, t.number] })],
 )
 
-/** People under a scenario that is not the whole tree any way it falls; made when asked for, anew when `exposureAt` is no longer the tree's. */
+/** People under a scenario that is not the whole tree any way it falls; made when asked for, anew when the digest is no longer the tree's. */
 export const scenarioExposure = pgTable(
   'scenario_exposure',
   {
@@ -37,7 +37,8 @@ export const scenarioExposure = pgTable(
     scenarioId: uuid('scenario_id').notNull(),
     treeId: uuid('tree_id').notNull(),
     zones: jsonb('zones').$type<{ zoneId: string; mean: number; least: number; most: number }[]>().notNull(),
-    exposureAt: instant('exposure_at').notNull(),
+    /** What the tree's exposure followed from when these were made. */
+    inputsDigest: uuid('inputs_digest').notNull(),
   },
   (t) => [
     primaryKey({ columns: [t.organisationId, t.scenarioId] }),

@@ -164,26 +164,26 @@ export async function scenariosInForce(session: Session, organisationId: string,
   ]
 }
 
-/** A scenario whose people are not known for the tree's newest exposure. `exposureAt` is as the database writes it. */
+/** A scenario whose people are not known for what the tree's exposure now follows from. */
 export interface StaleScenario {
   [key: string]: unknown
   treeId: string
   key: string
   scenario: Scenario
-  exposureAt: string
+  inputsDigest: string
 }
 
 /** `stale`: of one tree, or of those whose identifier comes after another. */
 const stale = (organisationId: string, narrow: SQL) => sql`
   with ${parts(organisationId, narrow)}, stale as (
-    select p.tree_id, p.key, p.scenario, e.computed_at
+    select p.tree_id, p.key, p.scenario, e.inputs_digest
     from part p
     join ${exposure} e on e.organisation_id = ${organisationId} and e.tree_id = p.tree_id
     left join ${scenarioExposure} x on x.organisation_id = ${organisationId} and x.scenario_id = p.key
-    where not p.whole and x.exposure_at is distinct from e.computed_at
+    where not p.whole and x.inputs_digest is distinct from e.inputs_digest
   )`
 
-const ofStale = sql`s.tree_id as "treeId", s.key, s.scenario, s.computed_at::text as "exposureAt"`
+const ofStale = sql`s.tree_id as "treeId", s.key, s.scenario, s.inputs_digest as "inputsDigest"`
 
 export async function staleOfTree(session: Session, organisationId: string, treeId: string) {
   return [
@@ -218,7 +218,7 @@ export async function countStale(session: Session, organisationId: string): Prom
 export interface ScenarioPeople {
   key: string
   treeId: string
-  exposureAt: string
+  inputsDigest: string
   zones: { zoneId: string; mean: number; least: number; most: number }[]
 }
 
@@ -228,12 +228,12 @@ export async function storeScenarios(session: Session, organisationId: string, r
   await session
     .insert(scenarioExposure)
     .values(
-      rows.map(({ key, treeId, exposureAt, zones }) => ({
+      rows.map(({ key, treeId, inputsDigest, zones }) => ({
         organisationId,
         scenarioId: key,
         treeId,
         zones,
-        exposureAt: sql`${exposureAt}::timestamptz` as never,
+        inputsDigest,
       })),
     )
     .onConflictDoUpdate({
@@ -241,7 +241,7 @@ export async function storeScenarios(session: Session, organisationId: string, r
       set: {
         treeId: sql`excluded.tree_id`,
         zones: sql`excluded.zones`,
-        exposureAt: sql`excluded.exposure_at`,
+        inputsDigest: sql`excluded.inputs_digest`,
       },
     })
 }

@@ -15,8 +15,8 @@ type Solve = (task: ScenarioTask) => Promise<ScenarioZones[]>
 const here: Solve = async (task) => solveScenarios(task)
 
 /**
- * Works out the people under those scenarios of one tree that are not the whole tree any way it falls, where its exposure is
- * newer than they are or there are none yet.
+ * Works out the people under those scenarios of one tree that are not the whole tree any way it falls, where its
+ * exposure follows from something else by now or there are none yet.
  */
 export async function freshenTree(deps: Deps, organisationId: string, treeId: string) {
   await work(deps, organisationId, await staleOfTree(deps.database.db, organisationId, treeId), here)
@@ -109,6 +109,6 @@ async function work(deps: Deps, organisationId: string, stale: readonly StaleSce
   await storeScenarios(
     db,
     organisationId,
-    stale.map(({ treeId, key, exposureAt }, i) => ({ treeId, key, exposureAt, zones: found[i]! })),
+    stale.map(({ treeId, key, inputsDigest }, i) => ({ treeId, key, inputsDigest, zones: found[i]! })),
   )
 }

@@ -1,0 +1,1 @@
+ALTER TABLE "scenario_exposure" DROP COLUMN "exposure_at";
