@@ -83,6 +83,16 @@ export const assumedFields: readonly AssumedFieldGroup[] = [
     ],
   },
   {
+    title: 'Roads',
+    says: 'From seeing a fallen tree to standing. The first two are those that road engineers design by (AASHTO); length and queue are ours.',
+    fields: [
+      field('road.reactionS', 'A driver reacts after', 'seconds'),
+      field('road.decelerationMps2', 'And slows by', 'm/s²'),
+      field('road.vehicleLengthM', 'Length of a vehicle', 'm'),
+      field('road.queuePerKm', 'Vehicles standing in a queue, one lane', 'in each km'),
+    ],
+  },
+  {
     title: 'Ground',
     says: 'At and above it what falls slides or rolls on, and no figure bounds how far.',
     fields: [field('slideFrom', 'Steepness, as rise over run', '%')],

@@ -1,7 +1,8 @@
 import { classHours, heightFromStemM } from '@underbough/exposure'
-import { occupancyWords, visitLevels } from '@underbough/model'
-import { impactCuts } from '@underbough/rating'
+import { failureWords, occupancyWords, visitLevels } from '@underbough/model'
+import { impactCuts, startingBands, startingVulnerability, WIDEST_BAND } from '@underbough/rating'
 import { daysUntilDouble, minutesByLevel, defaultStraightLine as way } from '@underbough/rounds'
+import { sayBand } from './estimateWords.ts'
 
 /** A figure of ours that no published source gives, where it works, and where it may be changed. */
 export interface AssumedFigure {
@@ -62,6 +63,26 @@ export const assumptions: readonly AssumedGroup[] = [
         what: 'Months, grace and deadlines',
         figure: 'the policy',
         where: 'editable: the policy beside this',
+      },
+    ],
+  },
+  {
+    title: 'Expected per year, where it is switched on',
+    figures: [
+      ...failureWords.map((word) => ({
+        what: `What “${word}” means as a chance within its time frame`,
+        figure: sayBand(startingBands.words[word]),
+        where: 'to start from; decided with the estimate',
+      })),
+      {
+        what: 'Widest band that may be used, from end to end',
+        figure: `${WIDEST_BAND} times`,
+        where: 'wider would agree with any record',
+      },
+      {
+        what: 'Somebody within the outline is killed',
+        figure: sayBand(startingVulnerability),
+        where: 'to start from; decided with the estimate',
       },
     ],
   },
