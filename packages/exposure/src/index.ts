@@ -94,6 +94,7 @@ export { type CrownRadii, type FallingTree, fallingTreeOf, heightFromStemM } fro
 export {
   type OverCircle,
   type PartUnder,
+  type RoadUnder,
   type ScenarioOnRecord,
   searchUnderM,
   type TreeOnGround,

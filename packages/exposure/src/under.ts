@@ -9,6 +9,8 @@ import {
   type ZoneOnGround,
   zonesAround,
 } from './around.ts'
+import { type Contribution, contributionsOf } from './contributions.ts'
+import { type Lobe, lobesOf } from './density.ts'
 import {
   type Exposure,
   exposureOf,
@@ -20,9 +22,10 @@ import {
 import type { ExposureFlag } from './flags.ts'
 import { chancePresent, meanPeople } from './occupancy.ts'
 import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
+import { type RoadOutcomes, roadOutcomesOf } from './roads.ts'
 import type { FailingPart } from './scenario.ts'
 import { type ShelterFacts, shelterFactsOf } from './shelter-facts.ts'
-import { silhouetteReachM } from './silhouette.ts'
+import { type Silhouette, silhouetteReachM } from './silhouette.ts'
 import type { FallingTree } from './tree.ts'
 import type { ZoneAround } from './zone.ts'
 
@@ -52,7 +55,14 @@ export interface PartUnder {
   reachM: number
   zones: ZoneExposure[]
   joint: Exposure
+  /** Outcomes of each road that it may fall across. */
+  roads: RoadUnder[]
   flags: ExposureFlag[]
+}
+
+/** What may happen on one road, given that the part falls across it. */
+export interface RoadUnder extends Omit<RoadOutcomes, 'flags'> {
+  zoneId: string
 }
 
 /** Chance of touching if the tree stands anywhere within so many metres of its place (see `exposureOverPlaces`). */
@@ -71,6 +81,9 @@ export interface Under {
   /** Null where the accuracy of the place is not on record, or too coarse to say anything (over 50 m). */
   overCircle: OverCircle | null
   zones: ZoneFacts[]
+  roads: RoadUnder[]
+  /** What moves the mean number of people most, the strongest first. */
+  contributions: Contribution[]
   parts: PartUnder[]
 }
 
@@ -105,9 +118,18 @@ export function underOf(
     policy,
   )
   const stops = shelters.some(({ does }) => does === 'stops' || does === 'overhangs')
+  const ofRoads = roadsUnder(
+    whole.silhouette,
+    lobesOf(falling, policy),
+    whole.zones,
+    near,
+    around,
+    [0, 0],
+    policy,
+  )
   const bare = around.map((zone) => ({ ...zone, shelter: null }))
   return {
-    whole,
+    whole: { ...whole, flags: [...whole.flags, ...ofRoads.flags] },
     peopleUnsheltered: stops ? exposureOf(falling, bare, policy).joint.people.mean : null,
     shelters,
     overCircle: circleM > 0 ? overCircle(falling, around, circleM, policy) : null,
@@ -118,16 +140,50 @@ export function underOf(
       groupSize: zone.groupSize ?? null,
       partOf: zone.partOf,
     })),
+    roads: ofRoads.roads,
+    contributions: contributionsOf(falling, around, { policy, accuracyM: circleM || null, by: 'people' }),
     parts: scenarios.map((scenario): PartUnder => {
-      const {
-        silhouette,
+      const part = exposureOfScenario(falling, scenario, around, policy)
+      const { silhouette, lobes, pivotM, zones: figures, joint } = part
+      const { roads, flags } = roadsUnder(silhouette, lobes, figures, near, around, pivotM, policy)
+      return {
+        scenarioId: scenario.id,
+        reachM: silhouetteReachM(silhouette),
         zones: figures,
         joint,
-        flags,
-      } = exposureOfScenario(falling, scenario, around, policy)
-      return { scenarioId: scenario.id, reachM: silhouetteReachM(silhouette), zones: figures, joint, flags }
+        roads,
+        flags: [...part.flags, ...flags],
+      }
     }),
   }
+}
+
+/** Outcomes of the roads among the zones; `near` and `around` are the same zones as recorded and as the tree sees them. */
+function roadsUnder(
+  silhouette: Silhouette,
+  lobes: readonly Lobe[],
+  figures: readonly ZoneExposure[],
+  near: readonly ZoneOnGround[],
+  around: readonly ZoneAround[],
+  [pivotEast, pivotNorth]: readonly [number, number],
+  policy: ExposurePolicy,
+): { roads: RoadUnder[]; flags: ExposureFlag[] } {
+  const roads: RoadUnder[] = []
+  const flags: ExposureFlag[] = []
+  near.forEach(({ id, occupancy }, i) => {
+    const { touchingBearings } = figures[i]!
+    if (occupancy.kind !== 'vehicles' || touchingBearings.length === 0) return
+    const polygons = around[i]!.polygons.map((rings) =>
+      rings.map((ring) => ring.map((p) => [p[0]! - pivotEast, p[1]! - pivotNorth])),
+    )
+    const road = { polygons, hours: around[i]!.hours, profile: occupancy }
+    const outcomes = roadOutcomesOf(silhouette, lobes, road, touchingBearings, policy)
+    if (!outcomes) return
+    const { flags: ofRoad, ...rest } = outcomes
+    roads.push({ zoneId: id, ...rest })
+    flags.push(...ofRoad.map(({ code }) => ({ code, zoneIds: [id] })))
+  })
+  return { roads, flags }
 }
 
 /** A place known no better than this says nothing about what it touches, metres (Assumption). */

@@ -2,6 +2,7 @@ import { defaultExposurePolicy, type ExposurePolicy, type FallingTree } from '@u
 import type { Tree } from '@underbough/model'
 import type { TreeExposureView } from '../api/index.ts'
 import { count, Facts, Reasons, sayDate, sayPeople } from '../look/index.ts'
+import { sayContributions } from './underWords.ts'
 
 interface Inputs {
   tree?: FallingTree
@@ -14,6 +15,7 @@ export function UnderWhy({ tree, exposure }: { tree: Tree; exposure: TreeExposur
   const { under } = exposure
   const inputs: Inputs =
     under?.whole.inputs ?? (exposure as TreeExposureView & { inputs?: Inputs }).inputs ?? {}
+  const moves = under ? sayContributions(under.contributions) : null
   const fall = inputs.tree
   const policy = inputs.policy ?? defaultExposurePolicy
   const named = under?.named ?? exposure.zones.map((zone) => ({ id: zone.zoneId, name: zone.name }))
@@ -69,6 +71,7 @@ export function UnderWhy({ tree, exposure }: { tree: Tree; exposure: TreeExposur
         no reason here drops out. Least and most are over these alone. Half a person’s width,{' '}
         {policy.bodyHalfWidthM} m, is added to the stem.
       </span>
+      {moves ? <span className="reason">{moves}</span> : null}
       <span className="reason">
         {under
           ? under.policyEdition === 0

@@ -1,4 +1,4 @@
-import type { Exposure, ZoneExposure } from '@underbough/exposure'
+import type { Exposure, RoadUnder, ZoneExposure } from '@underbough/exposure'
 import { type Rating, type Scenario, scenarioParts, type ZoneKind } from '@underbough/model'
 import { type ImpactQuestion, questionImpact } from '@underbough/rating'
 import type { Spread, TreeExposureView } from '../api/index.ts'
@@ -25,6 +25,7 @@ export interface FallView {
   joint: Pick<ZoneFall, 'pTouch' | 'people' | 'pAny'>
   /** The zone that bears most first. */
   zones: ZoneFall[]
+  roads: readonly RoadUnder[]
   flags: readonly { code: string; zoneIds: readonly string[] }[]
 }
 
@@ -46,6 +47,7 @@ export function fallsOf(exposure: TreeExposureView, rating: Rating | null): Fall
       exposure,
       scenarios.find((s) => asTheWhole(s)),
     ),
+    roads: under.roads,
     flags: under.whole.flags,
   }
   const parts = under.parts.flatMap((part): FallView[] => {
@@ -59,6 +61,7 @@ export function fallsOf(exposure: TreeExposureView, rating: Rating | null): Fall
         reachM: part.reachM,
         joint: figuresOf(part.joint),
         zones: zonesOf(part.zones, exposure, scenario),
+        roads: part.roads,
         flags: part.flags,
       },
     ]
@@ -130,6 +133,7 @@ function storedFall(exposure: TreeExposureView): FallView {
       valueWithin: null,
       asked: null,
     })),
+    roads: [],
     flags: exposure.flags,
   }
 }

@@ -1,4 +1,10 @@
-import { type ExposureFlagCode, exposureFlagSentences, type ShelterFacts } from '@underbough/exposure'
+import {
+  type Contribution,
+  type ContributionInput,
+  type ExposureFlagCode,
+  exposureFlagSentences,
+  type ShelterFacts,
+} from '@underbough/exposure'
 import type { Tree } from '@underbough/model'
 import type { Spread, TreeExposureView } from '../api/index.ts'
 import { sayPeople } from '../look/index.ts'
@@ -78,6 +84,16 @@ export function bearings(
       : null,
   )
   add(
+    'Roads',
+    ...fall.roads.map(
+      ({ zoneId, under: beneath, runsInto, blockedM, stoppingM }) =>
+        `${name(zoneId)}, if it falls across: ${metres(blockedM)} lie blocked. Under it: a vehicle in ${outOf100(beneath.atLeastOne)} of 100 falls. Drives into it, with ${metres(stoppingM)} to stop: at least one in ${outOf100(runsInto.atLeastOne)} of 100, at most the first of each lane.`,
+    ),
+    fall.roads.length > 0
+      ? 'The two are kept apart; people in vehicles are counted above only where they are under it.'
+      : null,
+  )
+  add(
     'Brittle wood',
     tree.deadOrBrittle
       ? `Dead or brittle: pieces are thrown up to ${metres(fall.reachM * scatter.beyond)}, ${scatter.beyond} times its reach, within ${scatter.halfAngleDeg}° to either side of the fall.`
@@ -123,6 +139,33 @@ export function bearings(
       .map(({ id, partOf }) => `${name(id)} is part of ${name(partOf!)}.`),
   )
   return rows
+}
+
+const inputNames: Record<ContributionInput, string> = {
+  height: 'its height',
+  'crown-radii': 'its crown’s width',
+  'crown-base': 'its crown’s base',
+  'stem-diameter': 'its stem',
+  'body-half-width': 'a person’s width',
+  directions: 'what turns it',
+  'lean-concentration': 'how close it keeps to its lean',
+  people: 'how many people there are',
+  'group-size': 'whether they come in groups',
+  position: 'where exactly it stands',
+  'shelter-residual': 'what a shelter leaves',
+  scatter: 'what it throws',
+}
+const MOST_NAMED = 4
+
+/** What moves the mean number of people most, each input alone over what is plausible; null where nothing does. */
+export function sayContributions(contributions: readonly Contribution[]): string | null {
+  const moving = contributions
+    .filter(({ people }) => sayRange(people).includes(' to '))
+    .slice(0, MOST_NAMED)
+    .map(({ input, people }) => `${inputNames[input]} (${sayRange(people)})`)
+  return moving.length > 0
+    ? `What moves the people within its outline most, each alone over what is plausible: ${list(moving)}.`
+    : null
 }
 
 /** Flags in words, each kind once, with the zones it is about. */
