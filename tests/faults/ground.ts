@@ -43,13 +43,14 @@ export interface Copy {
 }
 
 /**
- * Makes a small inventory: trees in rows eight metres apart with zones among them, an officer and two inspectors. What else a
+ * Makes a small inventory: trees in rows, eight metres apart unless said otherwise, with zones among them, an officer and two inspectors. What else a
  * fault needs is put in by `more`.
  */
 export async function prepare(
   kind: Database['kind'],
   trees: number,
   more?: (database: Database, organisationId: string) => Promise<void>,
+  apartM = 8,
 ): Promise<Ground> {
   const folder = mkdtempSync(join(tmpdir(), 'underbough-faults-'))
   const name = `underbough_faults_${randomUUID().slice(0, 8)}`
@@ -58,7 +59,7 @@ export async function prepare(
   if (admin) await admin.unsafe(`create database ${name}`)
   const template = join(folder, 'template')
   const database = await openDatabase(admin ? { url: urlOf(name) } : { dataDir: join(template, 'embedded') })
-  const { exposureDigest, organisationId } = await fill(database, trees)
+  const { exposureDigest, organisationId } = await fill(database, trees, apartM)
   await more?.(database, organisationId)
   await database.close()
   let copies = 0
@@ -98,6 +99,7 @@ export async function prepare(
           if (!admin) return
           const sql = postgres(urlOf(copied), { max: 1 })
           await sql`update job set marked_at = marked_at - interval '1 minute', started_at = started_at - interval '1 minute' where ended_at is null`
+          await sql`update exposure_tile set claimed_at = claimed_at - interval '1 minute'`
           await sql.end()
         },
         async remove() {
@@ -115,12 +117,14 @@ export async function prepare(
   }
 }
 
-/** Row and column of a tree, eight metres apart, fifty to a row. */
-const spot = (i: number): Position => planeAt(...corner).toDegrees((i % 50) * 8, Math.floor(i / 50) * 8)
+/** Row and column of a tree, so many metres apart, fifty to a row. */
+const spot = (i: number, apartM = 8): Position =>
+  planeAt(...corner).toDegrees((i % 50) * apartM, Math.floor(i / 50) * apartM)
 
 async function fill(
   database: Database,
   trees: number,
+  apartM: number,
 ): Promise<{ exposureDigest: string; organisationId: string }> {
   const organisation = {
     id: randomUUID(),
@@ -148,12 +152,12 @@ async function fill(
     stemDiameterCm: 30 + (i % 40),
     heightM: 8 + (i % 13),
     enteredOn: '2026-11-01',
-    position: { type: 'Point', coordinates: spot(i) },
+    position: { type: 'Point', coordinates: spot(i, apartM) },
   }))
   for (let at = 0; at < trees; at += 500) await db.insert(tables.tree).values(all.slice(at, at + 500))
   await db.insert(tables.zone).values(
     Array.from({ length: Math.ceil(trees / 50) }, (_, row) => {
-      const ring = [0, 49, 99, 50, 0].map((i) => spot(50 * row + i))
+      const ring = [0, 49, 99, 50, 0].map((i) => spot(50 * row + i, apartM))
       return {
         organisationId,
         id: randomUUID(),
@@ -164,7 +168,7 @@ async function fill(
         occupancy: { kind: 'class' as const, word: 'frequent' as const, peopleWhenPresent: 2 },
         staticTarget: false,
         note: '',
-        areaM2: 49 * 8 * 8,
+        areaM2: 49 * apartM * apartM,
       }
     }),
   )

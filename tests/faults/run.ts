@@ -12,6 +12,8 @@ import { prepare } from './ground.ts'
 
 const TREES = 1000
 const ROWS = 2000
+/** So far that a pass over all of them takes many squares of the map. */
+const APART_M = 100
 const { values, positionals } = parseArgs({
   options: {
     count: { type: 'string', default: '10' },
@@ -35,7 +37,7 @@ for (const kind of kinds) {
     console.log('LEFT OUT  PostgreSQL: none answers.')
     continue
   }
-  const ground = await prepare(kind, TREES)
+  const ground = await prepare(kind, TREES, undefined, APART_M)
   for (const one of names) losses += await rounds(kind, ground, one)
   await ground.remove()
 }

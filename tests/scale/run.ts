@@ -5,6 +5,7 @@ import type { BenchRow } from './row.ts'
 process.env.NODE_ENV ??= 'production'
 
 const benches: Record<string, () => Promise<{ run(): Promise<BenchRow[]> }>> = {
+  city: () => import('./city.ts'),
   exposure: () => import('./exposure.ts'),
   field: () => import('./field.ts'),
   rounds: () => import('./rounds.ts'),
