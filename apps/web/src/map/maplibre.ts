@@ -90,6 +90,8 @@ export class MapLibrePort implements MapPort {
     map.on('move', () => this.tellView())
     map.on('resize', () => this.tellView())
     map.on('idle', () => {
+      // For whoever measures how soon a map stands.
+      performance.mark('map-idle')
       this.writeZoneNames()
       this.tell?.idle()
     })
