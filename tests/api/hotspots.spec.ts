@@ -157,6 +157,10 @@ describe.each(databases)('hotspots, on %s', (kind) => {
     const [w, s, e, n] = cellBounds(cell!.cell!)
     expect(lampGreen[0] >= w && lampGreen[0] < e && lampGreen[1] > s && lampGreen[1] <= n).toBe(true)
     expect(booleanClockwise(cell!.cell!.ring)).toBe(false)
+    const [lon, lat] = lampGreen
+    const about = (d: number) => `${lon + d - 1e-4},${lat + d - 1e-4},${lon + d + 1e-4},${lat + d + 1e-4}`
+    expect((await list(`?of=cells&bbox=${about(0)}`)).total).toBe(1)
+    expect((await list(`?of=cells&bbox=${about(0.01)}`)).total).toBe(0)
     const trees = (await officer('GET', `/hotspots/trees?spot=${cell!.id}`)).body.trees
     expect(trees.map((t: { tag: string }) => t.tag)).toEqual(['R1', 'W3', 'G1', 'W4', 'W2', 'W1'])
   })

@@ -15,6 +15,16 @@ export const cellLon = (x: number) => (x / CELLS_ROUND) * 360 - 180
 export const cellLat = (y: number) =>
   (Math.atan(Math.sinh(Math.PI * (1 - (2 * y) / CELLS_ROUND))) * 180) / Math.PI
 
+/** The cell that a place lies in; places beyond the grid's ends, near the poles, lie in its last row. */
+export function cellAt(lon: number, lat: number): Cell {
+  const within = (n: number) => Math.min(CELLS_ROUND - 1, Math.max(0, Math.floor(n)))
+  const tan = Math.tan((Math.min(85.05, Math.max(-85.05, lat)) * Math.PI) / 180)
+  return {
+    x: within(((lon + 180) / 360) * CELLS_ROUND),
+    y: within(((1 - Math.asinh(tan) / Math.PI) / 2) * CELLS_ROUND),
+  }
+}
+
 /** West, south, east, north of a cell, degrees. */
 export const cellBounds = ({ x, y }: Cell): [number, number, number, number] => [
   cellLon(x),

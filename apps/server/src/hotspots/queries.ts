@@ -1,7 +1,7 @@
 import { type Session, tables } from '@underbough/db'
 import type { AreaGeometry, CivilDate, Position, RiskWord, ZoneKind } from '@underbough/model'
 import { eq, max, type SQL, sql } from 'drizzle-orm'
-import { type Cell, cellBounds } from './cells.ts'
+import { type Cell, cellAt, cellBounds } from './cells.ts'
 
 const { exposure, exposureZone, hotspot, hotspotMonth, site, tree, treeState, zone } = tables
 
@@ -74,8 +74,13 @@ function asked(organisationId: string, { of, basis, siteId, kinds, bbox }: SpotQ
     parts.push(sql`h.cell_x is not null`)
     if (siteId)
       parts.push(sql`exists (select from ${site} s where s.organisation_id = h.organisation_id and s.id = ${siteId}
+        and h.cell_x between hotspot_cell_x(ST_Point(ST_XMin(s.outline), 0)) and hotspot_cell_x(ST_Point(ST_XMax(s.outline), 0))
+        and h.cell_y between hotspot_cell_y(ST_Point(0, ST_YMax(s.outline))) and hotspot_cell_y(ST_Point(0, ST_YMin(s.outline)))
         and ST_Intersects(s.outline, ${cellBox}))`)
-    if (bbox) parts.push(sql`ST_Intersects(${cellBox}, ${envelope(bbox)})`)
+    if (bbox) {
+      const [from, to] = [cellAt(bbox[0], bbox[3]), cellAt(bbox[2], bbox[1])]
+      parts.push(sql`h.cell_x between ${from.x} and ${to.x} and h.cell_y between ${from.y} and ${to.y}`)
+    }
   }
   return sql.join(parts, sql` and `)
 }
