@@ -1,5 +1,5 @@
 import { type Session, tables } from '@underbough/db'
-import type { AreaGeometry, CivilDate, Position, RiskWord, ZoneKind } from '@underbough/model'
+import type { AreaGeometry, CivilDate, Position, ZoneKind } from '@underbough/model'
 import { eq, max, type SQL, sql } from 'drizzle-orm'
 import { type Cell, cellAt, cellBounds } from './cells.ts'
 
@@ -261,5 +261,3 @@ export async function figuresMade(session: Session, organisationId: string) {
     methodVersion: row?.methodVersion ?? null,
   }
 }
-
-export type TreeTag = { tag: string; risk: RiskWord | null }
