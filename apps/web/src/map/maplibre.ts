@@ -172,12 +172,14 @@ export class MapLibrePort implements MapPort {
     this.put('zone-names', zoneNameFeatures(pieces))
   }
 
-  /** Asks for narrowed tiles once the narrowing has rested. */
-  private narrowLater({ version, ...picture }: MapPicture): void {
+  /** Asks for narrowed tiles once the narrowing has rested, and those on their way have come: they would stay as first asked for. */
+  private narrowLater(picture: MapPicture): void {
     clearTimeout(this.narrowing)
     this.narrowing = setTimeout(() => {
       const source = this.map?.getSource<VectorTileSource>('trees')
-      source?.setTiles([tileAddress('trees', version.trees, narrowingFor({ version, ...picture }))])
+      if (!this.map || !source) return
+      if (!this.map.areTilesLoaded()) return this.narrowLater(picture)
+      source.setTiles([tileAddress('trees', picture.version.trees, narrowingFor(picture))])
     }, NARROW_AFTER_MS)
   }
 
