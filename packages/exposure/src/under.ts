@@ -20,7 +20,7 @@ import {
   type ZoneExposure,
 } from './exposure.ts'
 import type { ExposureFlag } from './flags.ts'
-import { chancePresent, meanPeople } from './occupancy.ts'
+import { chancePresent, HOURS_PER_WEEK, type HourClass, meanPeople } from './occupancy.ts'
 import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
 import { type RoadOutcomes, roadOutcomesOf } from './roads.ts'
 import type { FailingPart } from './scenario.ts'
@@ -78,7 +78,7 @@ export interface Under {
   /** People within the outline if no building stopped anything; null where none could. */
   peopleUnsheltered: number | null
   shelters: ShelterFacts[]
-  /** Null where the accuracy of the place is not on record, or too coarse to say anything (over 50 m). */
+  /** Null where the accuracy of the place is not on record, finer than 1 m, or too coarse to say anything (over 50 m). */
   overCircle: OverCircle | null
   zones: ZoneFacts[]
   roads: RoadUnder[]
@@ -132,7 +132,15 @@ export function underOf(
     whole: { ...whole, flags: [...whole.flags, ...ofRoads.flags] },
     peopleUnsheltered: stops ? exposureOf(falling, bare, policy).joint.people.mean : null,
     shelters,
-    overCircle: circleM > 0 ? overCircle(falling, around, circleM, policy) : null,
+    overCircle:
+      circleM > 0
+        ? overCircle(
+            falling,
+            withPeople(around, () => 0),
+            circleM,
+            policy,
+          )
+        : null,
     zones: near.map((zone) => ({
       id: zone.id,
       meanPeople: meanPeople(hours.get(zone.id)!),
@@ -141,7 +149,11 @@ export function underOf(
       partOf: zone.partOf,
     })),
     roads: ofRoads.roads,
-    contributions: contributionsOf(falling, around, { policy, accuracyM: circleM || null, by: 'people' }),
+    contributions: contributionsOf(falling, withPeople(around, meanPeople), {
+      policy,
+      accuracyM: circleM || null,
+      by: 'people',
+    }),
     parts: scenarios.map((scenario): PartUnder => {
       const part = exposureOfScenario(falling, scenario, around, policy)
       const { silhouette, lobes, pivotM, zones: figures, joint } = part
@@ -157,6 +169,16 @@ export function underOf(
     }),
   }
 }
+
+const allHours = Array.from({ length: HOURS_PER_WEEK }, (_, hour) => hour)
+/**
+ * The zones with as many people at every hour. Touching does not ask for people, and their mean number not for the hours they come at
+ * (but where a part holds more than its zone), so that figures of many trials need not tell hours apart.
+ */
+const withPeople = (zones: readonly ZoneAround[], people: (hours: readonly HourClass[]) => number) =>
+  zones.map(
+    (zone): ZoneAround => ({ ...zone, hours: [{ people: people(zone.hours), weight: 1, hours: allHours }] }),
+  )
 
 /** Outcomes of the roads among the zones; `near` and `around` are the same zones as recorded and as the tree sees them. */
 function roadsUnder(
@@ -186,10 +208,12 @@ function roadsUnder(
   return { roads, flags }
 }
 
-/** A place known no better than this says nothing about what it touches, metres (Assumption). */
-const MOST_CIRCLE_M = 50
+/** A place known better than the first is as good as its point; one known no better than the second says nothing (Assumption). */
+const CIRCLE_M = { least: 1, most: 50 } as const
 const circleOf = ({ positionAccuracyM }: TreeOnGround): number =>
-  positionAccuracyM && positionAccuracyM <= MOST_CIRCLE_M ? positionAccuracyM : 0
+  positionAccuracyM && positionAccuracyM >= CIRCLE_M.least && positionAccuracyM <= CIRCLE_M.most
+    ? positionAccuracyM
+    : 0
 
 /** How far from a tree's place its zones are looked for, metres: beyond its reach by the accuracy of its place. */
 export const searchUnderM = (tree: TreeOnGround, falling: FallingTree, policy: ExposurePolicy): number =>
