@@ -1,5 +1,6 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { type IncomingMessage, request } from 'node:http'
+import { type AddressInfo, createServer } from 'node:net'
 import { fileURLToPath } from 'node:url'
 import { gunzipSync } from 'node:zlib'
 import { seededNumbers } from '@underbough/model'
@@ -7,8 +8,8 @@ import postgres from 'postgres'
 import { CITY_DATABASE, type City, cityOf, cityPassword, ensureCity } from './make-city.ts'
 import type { BenchRow } from './row.ts'
 
-const PORT = 4391
-const ADDRESS = `http://127.0.0.1:${PORT}`
+/** Where the server of the city at hand answers. */
+let address = ''
 const EXTENT = 4096
 /** Tiles asked for at each zoom, where trees are: the more trees, the likelier. */
 const SAMPLE = 60
@@ -68,12 +69,14 @@ async function ofCity(city: City, trees: number): Promise<BenchRow[]> {
 
 /** The program as it is served, in a process of its own. */
 async function serve(url: string): Promise<ChildProcess> {
+  const port = await freePort()
+  address = `http://127.0.0.1:${port}`
   const main = fileURLToPath(new URL('../../apps/server/src/main.ts', import.meta.url))
   const server = spawn(process.execPath, ['--import', 'tsx', main], {
     env: {
       ...process.env,
       DATABASE_URL: url,
-      PORT: `${PORT}`,
+      PORT: `${port}`,
       HOST: '127.0.0.1',
       UNDERBOUGH_SECRET: 'x'.repeat(40),
     },
@@ -88,6 +91,16 @@ async function serve(url: string): Promise<ChildProcess> {
   return server
 }
 
+function freePort(): Promise<number> {
+  const probe = createServer().listen(0, '127.0.0.1')
+  return new Promise((resolve) =>
+    probe.once('listening', () => {
+      const { port } = probe.address() as AddressInfo
+      probe.close(() => resolve(port))
+    }),
+  )
+}
+
 interface Got {
   status: number
   headers: IncomingMessage['headers']
@@ -98,7 +111,7 @@ interface Got {
 function get(path: string, headers: Record<string, string>): Promise<Got> {
   const began = performance.now()
   return new Promise((resolve, reject) => {
-    request(`${ADDRESS}/api${path}`, { headers: { 'accept-encoding': 'gzip', ...headers } }, (answer) => {
+    request(`${address}/api${path}`, { headers: { 'accept-encoding': 'gzip', ...headers } }, (answer) => {
       const chunks: Buffer[] = []
       answer.on('data', (chunk: Buffer) => chunks.push(chunk))
       answer.on('end', () =>
@@ -116,7 +129,7 @@ function get(path: string, headers: Record<string, string>): Promise<Got> {
 }
 
 async function signIn(): Promise<string> {
-  const answer = await fetch(`${ADDRESS}/api/session`, {
+  const answer = await fetch(`${address}/api/session`, {
     method: 'POST',
     headers: { 'content-type': 'application/json' },
     body: JSON.stringify({ email: 'officer@city.example', password: cityPassword }),
