@@ -1,14 +1,12 @@
 /**
- * Exposure at the size of a city: 100,000 trees and 20,000 zones, all seeded, and the same shared areas by general-purpose
- * geometry (Turf; ST_Intersection of PostGIS where a server answers) on a sample of the same pairs, in one run.
+ * The kernel of exposure beside general-purpose geometry in one run: shared areas by Turf and by PostGIS's ST_Intersection
+ * (where a server answers) on a sample of a seeded town's pairs, and every figure of pairs of a tree and a zone.
  */
 
 import { featureCollection, intersect, polygon } from '@turf/turf'
 import {
-  exposureOf,
   type FallingTree,
   hourClassesOf,
-  meanPeopleIfEven,
   reachOf,
   silhouetteOf,
   silhouetteRing,
@@ -21,6 +19,7 @@ import { overlapAt } from '../../packages/exposure/src/kernel/area.ts'
 import { shapeOf } from '../../packages/exposure/src/kernel/shape.ts'
 import { zoneRings } from '../../packages/exposure/src/zone.ts'
 import { planarArea, type Ring } from '../published/exposure-slow.ts'
+import { pairRows } from './exposure-pairs.ts'
 import type { BenchRow } from './row.ts'
 
 const TREES = 100_000
@@ -42,7 +41,7 @@ interface Town {
 export async function run(): Promise<BenchRow[]> {
   const town = makeTown(20261125)
   const near = zonesByTree(town)
-  const rows = [...wholeTown(town, near)]
+  const rows: BenchRow[] = []
   const sample = makeSample(town, near)
   const kernel = byKernel(sample)
   rows.push({ case: 'shared areas, kernel', figure: kernel.perSecond, unit: 'bearings/s', note: sampleNote })
@@ -58,6 +57,7 @@ export async function run(): Promise<BenchRow[]> {
           note: 'no server answered',
         },
   )
+  rows.push(...pairRows(server?.perSecond ?? null))
   return rows
 }
 
@@ -158,41 +158,6 @@ function around({ trees, zones }: Town, t: number, list: readonly number[]): Zon
     ...zones[z]!.zone,
     polygons: [[zones[z]!.ring.map(([zx, zy]) => [zx - x, zy - y])]],
   }))
-}
-
-function wholeTown(town: Town, near: readonly number[][]): BenchRow[] {
-  const pairs = near.reduce((sum, list) => sum + list.length, 0)
-  let people = 0
-  let touched = 0
-  const full = seconds(() => {
-    near.forEach((list, t) => {
-      if (!list.length) return
-      const got = exposureOf(town.trees[t]!.tree, around(town, t, list))
-      people += got.joint.people.mean
-      for (const zone of got.zones) if (zone.pTouch.mean > 0) touched++
-    })
-  })
-  const first = seconds(() => {
-    near.forEach((list, t) => {
-      if (list.length) meanPeopleIfEven(town.trees[t]!.tree, around(town, t, list))
-    })
-  })
-  const note = `${TREES} trees, ${ZONES} zones, ${pairs} pairs within reach`
-  return [
-    {
-      case: 'whole town, every figure',
-      figure: full,
-      unit: 's',
-      note: `${note}, ${touched} touch, ${people.toFixed(0)} people`,
-    },
-    { case: 'tree and zone pairs, every figure', figure: pairs / full, unit: 'pairs/s' },
-    {
-      case: 'tree and zone pairs, first pass',
-      figure: pairs / first,
-      unit: 'pairs/s',
-      note: 'mean people, every bearing alike',
-    },
-  ]
 }
 
 interface SamplePair {

@@ -23,14 +23,12 @@ export {
   type FigureColumns,
   flagCodes,
   flagsOfBits,
-  type ZoneTable,
-  zoneTable,
 } from './batch.ts'
 // which way
 export { angleFromBearing, bearingFromAngle } from './bearing.ts'
 export { type Contribution, type ContributionInput, contributionsOf, plausible } from './contributions.ts'
 export { densityAt, densityPerDegOf, type Lobe, type LobeKind, lobesOf } from './density.ts'
-export { meanPeopleIfEven } from './even.ts'
+export { meanPeopleIfEven, meanPeopleIfEvenOfMany } from './even.ts'
 export {
   type Exposure,
   exposureMethodVersion,
@@ -89,6 +87,7 @@ export {
   silhouetteRing,
 } from './silhouette.ts'
 export { planShare, type Slope, slidesOn } from './slope.ts'
+export { type ZoneTable, zoneTable } from './table.ts'
 // what falls
 export { type CrownRadii, type FallingTree, fallingTreeOf, heightFromStemM } from './tree.ts'
 export {

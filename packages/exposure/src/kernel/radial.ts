@@ -2,6 +2,7 @@ import { FULL_TURN } from '../bearing.ts'
 import { type Silhouette, silhouetteReachM } from '../silhouette.ts'
 import type { ZoneRings } from '../zone.ts'
 import { type Overlap, overlapAt } from './area.ts'
+import { gaussRule } from './rules.ts'
 import { shapeOf } from './shape.ts'
 
 /**
@@ -11,11 +12,27 @@ import { shapeOf } from './shape.ts'
  * crowded towards its ends, where square roots begin.
  */
 export function evenMeanAreaM2(silhouette: Silhouette, zone: ZoneRings): number {
+  return evenMean(evenShapeOf(silhouette), zone)
+}
+
+/** A silhouette for the polar form, laid out once for all zones of a tree. */
+export interface EvenShape {
+  silhouette: Silhouette
+  /** Area within a distance of the pivot; none where there is no closed form. */
+  within: ((r: number) => number) | null
+  /** Distances at which it changes its formula, ascending; the last is the reach. */
+  kinks: number[]
+}
+
+export function evenShapeOf(silhouette: Silhouette): EvenShape {
   // A crown narrower than its stem has no closed form here, and is a sapling's.
   if (silhouette.kind === 'crowned' && silhouette.acrossM <= silhouette.halfWidthM)
-    return meanOverBearings(silhouette, zone)
-  const within = withinRadius(silhouette)
-  const kinks = kinksOf(silhouette)
+    return { silhouette, within: null, kinks: [] }
+  return { silhouette, within: withinRadius(silhouette), kinks: kinksOf(silhouette) }
+}
+
+export function evenMean({ silhouette, within, kinks }: EvenShape, zone: ZoneRings): number {
+  if (!within) return meanOverBearings(silhouette, zone)
   const { x, y, starts } = zone
   let sum = 0
   for (let ring = 0; ring + 1 < starts.length; ring++)
@@ -24,22 +41,12 @@ export function evenMeanAreaM2(silhouette: Silhouette, zone: ZoneRings): number 
   return Math.max(0, sum / FULL_TURN)
 }
 
-// Gauss-Legendre, 16 points on 0..1 (the upper half; the rule is symmetric), with the cosine substitution folded in.
-const HALF_NODES = [
-  0.09501250983763744, 0.2816035507792589, 0.45801677765722737, 0.6178762444026438, 0.755404408355003,
-  0.8656312023878318, 0.9445750230732326, 0.9894009349916499,
-]
-const HALF_WEIGHTS = [
-  0.1894506104550685, 0.1826034150449236, 0.1691565193950025, 0.1495959888165767, 0.1246289712555339,
-  0.0951585116824928, 0.0622535239386479, 0.0271524594117541,
-]
-const rule = [...HALF_NODES, ...HALF_NODES.map((n) => -n)].map((node, i) => {
-  const y = (1 + node) / 2
-  return {
-    at: (1 - Math.cos(Math.PI * y)) / 2,
-    weight: (HALF_WEIGHTS[i % 8]! / 4) * Math.PI * Math.sin(Math.PI * y),
-  }
-})
+// Gauss-Legendre on 0..1 with the cosine substitution folded in, by which it is crowded towards both ends.
+const POINTS = 16
+const rule = gaussRule(POINTS)
+const AT = rule.at.map((y) => (1 - Math.cos(Math.PI * y)) / 2)
+const WEIGHT = rule.weight.map((weight, i) => (weight * Math.PI * Math.sin(Math.PI * rule.at[i]!)) / 2)
+const cuts = new Float64Array(16)
 
 function alongEdge(
   x0: number,
@@ -49,35 +56,47 @@ function alongEdge(
   within: (r: number) => number,
   kinks: readonly number[],
 ): number {
-  const length = Math.hypot(x1 - x0, y1 - y0)
+  const dx = x1 - x0
+  const dy = y1 - y0
+  const length = Math.sqrt(dx * dx + dy * dy)
   if (length === 0) return 0
   const distance = (x0 * y1 - y0 * x1) / length
   const far = Math.abs(distance)
   if (far < 1e-12) return 0
-  const from = (x0 * (x1 - x0) + y0 * (y1 - y0)) / length
+  const from = (x0 * dx + y0 * dy) / length
   const to = from + length
-  const cuts = [from, to]
-  const cut = (at: number) => {
-    if (at > from && at < to) cuts.push(at)
-  }
-  cut(0)
-  for (const kink of kinks)
-    if (kink > far) {
-      const along = Math.sqrt(kink * kink - far * far)
-      cut(along)
-      cut(-along)
-    }
-  cuts.sort((a, b) => a - b)
   const last = kinks[kinks.length - 1]!
+  // Places along the edge from the foot of its normal, ascending: what lies before, then kinks inwards, the foot, outwards.
+  let count = 0
+  cuts[count++] = from
+  for (let k = kinks.length - 1; k >= 0; k--) {
+    const kink = kinks[k]!
+    if (kink <= far) continue
+    const along = -Math.sqrt(kink * kink - far * far)
+    if (along > from && along < to) cuts[count++] = along
+  }
+  if (from < 0 && to > 0) cuts[count++] = 0
+  for (let k = 0; k < kinks.length; k++) {
+    const kink = kinks[k]!
+    if (kink <= far) continue
+    const along = Math.sqrt(kink * kink - far * far)
+    if (along > from && along < to) cuts[count++] = along
+  }
+  cuts[count] = to
   let sum = 0
-  for (let i = 0; i + 1 < cuts.length; i++) {
+  for (let i = 0; i < count; i++) {
     const start = Math.atan2(cuts[i]!, far)
     const angle = Math.atan2(cuts[i + 1]!, far) - start
     if (angle < 1e-15) continue
-    if (Math.hypot((cuts[i]! + cuts[i + 1]!) / 2, far) >= last) sum += angle * within(last)
-    else for (const { at, weight } of rule) sum += weight * angle * within(far / Math.cos(start + angle * at))
+    const middle = (cuts[i]! + cuts[i + 1]!) / 2
+    if (middle * middle + far * far >= last * last) sum += angle * within(last)
+    else
+      for (let k = 0; k < POINTS; k++) {
+        const at = start + angle * AT[k]!
+        sum += WEIGHT[k]! * angle * within(far / Math.cos(at))
+      }
   }
-  return Math.sign(distance) * sum
+  return distance < 0 ? -sum : sum
 }
 
 /** Radii at which A(r) changes its formula, ascending; beyond the last it is the whole area. */
@@ -140,17 +159,21 @@ function ellipseWithin(r: number, c: number, p: number, q: number): number {
   if (r >= c + p && (q <= p || inner <= 0)) return Math.PI * p * q
   const big = -(b + (b < 0 ? -1 : 1) * Math.sqrt(Math.max(0, inner))) / 2
   // The circle meets the ellipse once above the axis where it cuts its tip, twice where it passes beyond the tip.
-  const roots = (Math.abs(a) < 1e-14 ? [constant / big] : [big / a, constant / big])
-    .filter((x) => x <= 1 && x >= -1)
-    .sort((x, y) => y - x)
-  const beyond = (x: number) => {
-    const turn = Math.acos(x)
-    const t = Math.atan2((r * Math.sin(turn)) / q, (r * x - c) / p)
-    return r * r * turn - p * q * t - c * q * Math.sin(t)
-  }
-  if (r < c + p) return Math.PI * p * q + beyond(roots[roots.length - 1]!)
-  if (roots.length < 2) return Math.PI * p * q
-  return Math.PI * p * q + beyond(roots[1]!) - beyond(roots[0]!)
+  const one = constant / big
+  const other = Math.abs(a) < 1e-14 ? Number.NaN : big / a
+  const hasOne = one <= 1 && one >= -1
+  const hasOther = other <= 1 && other >= -1
+  const nearer = !hasOther || (hasOne && one < other) ? one : other
+  if (r < c + p) return Math.PI * p * q + beyond(nearer, r, c, p, q)
+  if (!hasOne || !hasOther) return Math.PI * p * q
+  return Math.PI * p * q + beyond(nearer, r, c, p, q) - beyond(nearer === one ? other : one, r, c, p, q)
+}
+
+/** What lies between circle and ellipse from a crossing at the angle with that cosine to the axis. */
+function beyond(cos: number, r: number, c: number, p: number, q: number): number {
+  const sin = Math.sqrt(1 - cos * cos)
+  const aside = (r * sin) / q
+  return r * r * Math.acos(cos) - p * q * Math.atan2(aside, (r * cos - c) / p) - c * q * aside
 }
 
 const BEARINGS = 720

@@ -2,6 +2,7 @@ import { type Fall, reachAtM } from '../fall.ts'
 import { type JointHours, jointHours, jointNobody } from '../hours.ts'
 import { planShare } from '../slope.ts'
 import { type Overlap, overlapAt, overlaps } from './area.ts'
+import { Breaks } from './breaks.ts'
 import { LobeTable } from './lobes.ts'
 import { ringSectorM2 } from './ring.ts'
 import { gaussRule, type Rule } from './rules.ts'
@@ -20,8 +21,13 @@ const WIDEST = 8 * DEG
 /** A panel is cut in two at most so many times over. */
 const DEEPEST = 40
 
-/** What a panel's highest Legendre terms may come to, in the figures themselves (see `pending`). */
-export const tuning = { tolerance: 1e-5, two: 0.3 * DEG, three: 2 * DEG, tight: 0.5 }
+/** What a panel's highest Legendre terms may come to, in the figures themselves: what the rule leaves out is far less. */
+const TOLERANCE = 1e-5
+/** Up to these widths two and three nodes do. */
+const TWO_UP_TO = 0.3 * DEG
+const THREE_UP_TO = 2 * DEG
+/** No panel is wider than this share of a lobe's own width, 1 / √concentration. */
+const OF_LOBE = 0.5
 
 /**
  * Integrates every figure of one tree over the angles at which it meets anything. Between neighbouring kinks everything is
@@ -68,10 +74,7 @@ export class Sweep {
   private peopledCount = 0
   private hours: JointHours | null = null
   private readonly out: Overlap = { stemM2: 0, crownM2: 0 }
-  // Breaks of all targets together, ascending: 0 a kink, 1 one like a square root, 2 an end of contact, 3 both.
-  private breaks = new Float64Array(256)
-  private kinds = new Uint8Array(256)
-  private breakCount = 0
+  private readonly breaks = new Breaks()
 
   /** Lobes are set before. */
   run(fall: Fall, shape: Shape, targets: readonly Target[], count: number): void {
@@ -83,13 +86,13 @@ export class Sweep {
     Object.assign(this.sloped, shape)
     this.makeRoom(count)
     this.isActive.fill(0)
-    this.gatherBreaks(count)
-    const widest = Math.min(WIDEST, tuning.tight / Math.sqrt(this.lobes.tightest))
-    const { breaks, kinds, breakCount } = this
+    this.breaks.gather(targets, count)
+    const widest = Math.min(WIDEST, OF_LOBE / Math.sqrt(this.lobes.tightest))
+    const { at, kinds, count: breaks } = this.breaks
     let start = 0
-    for (let i = 1; i < breakCount; i++) {
-      const from = breaks[start]!
-      const to = breaks[i]!
+    for (let i = 1; i < breaks; i++) {
+      const from = at[start]!
+      const to = at[i]!
       if (to - from < APART && kinds[i]! < 2) continue
       if (to - from > 1e-13 && this.setActive(count, (from + to) / 2)) {
         const pieces = Math.ceil((to - from) / widest)
@@ -109,64 +112,6 @@ export class Sweep {
     this.active = new Int32Array(2 * count)
     this.peopled = new Int32Array(2 * count)
     for (const name of ROOMS) this[name] = new Float64Array(2 * count * MOST)
-  }
-
-  private gatherBreaks(count: number): void {
-    this.breakCount = 0
-    for (let t = 0; t < count; t++) {
-      const { arcs, events, bodyEnds } = this.targets[t]!
-      if (arcs.length === 0) continue
-      for (let k = 0; k < arcs.length; k++) this.addBreak(arcs[k]!, 2)
-      for (let k = 0; k < bodyEnds.length; k++) this.addBreak(bodyEnds[k]!, 2)
-      let arc = 0
-      for (let k = 0; k < events.count; k++) {
-        const at = events.angle[k]!
-        while (arc < arcs.length && arcs[arc + 1]! < at) arc += 2
-        if (arc >= arcs.length) break
-        if (at >= arcs[arc]!) this.addBreak(at, events.root[k]!)
-      }
-    }
-    this.sortBreaks()
-  }
-
-  private addBreak(at: number, kind: number): void {
-    if (this.breakCount === this.breaks.length) {
-      const breaks = new Float64Array(2 * this.breakCount)
-      breaks.set(this.breaks)
-      this.breaks = breaks
-      const kinds = new Uint8Array(2 * this.breakCount)
-      kinds.set(this.kinds)
-      this.kinds = kinds
-    }
-    this.breaks[this.breakCount] = at
-    this.kinds[this.breakCount++] = kind
-  }
-
-  /** Ascending, those at one angle joined. */
-  private sortBreaks(): void {
-    const { breaks, kinds, breakCount } = this
-    for (let i = 1; i < breakCount; i++) {
-      const at = breaks[i]!
-      const kind = kinds[i]!
-      let j = i - 1
-      while (j >= 0 && breaks[j]! > at) {
-        breaks[j + 1] = breaks[j]!
-        kinds[j + 1] = kinds[j]!
-        j--
-      }
-      breaks[j + 1] = at
-      kinds[j + 1] = kind
-    }
-    let last = 0
-    for (let i = 1; i < breakCount; i++) {
-      if (breaks[i]! - breaks[last]! < 1e-12) kinds[last]! |= kinds[i]!
-      else {
-        last++
-        breaks[last] = breaks[i]!
-        kinds[last] = kinds[i]!
-      }
-    }
-    this.breakCount = breakCount > 0 ? last + 1 : 0
   }
 
   /** Notes which targets are met at an angle; whether any is. */
@@ -212,7 +157,7 @@ export class Sweep {
       const wide = stack[2 * top + 1]!
       const roots = ends[top]!
       if (roots < 3) {
-        const size = wide <= tuning.two ? 2 : wide <= tuning.three ? 3 : 4
+        const size = wide <= TWO_UP_TO ? 2 : wide <= THREE_UP_TO ? 3 : 4
         const rule = RULES[roots > 0 && size > 2 ? size + 1 : size]!
         this.lay(rule, top)
         if (rule.size < 3 || wide <= NARROWEST || top > DEEPEST || !this.pending(rule, wide)) {
@@ -395,7 +340,7 @@ export class Sweep {
       for (let k = 0; k < size; k++) sum += this.chance[l * MOST + k]!
       if (sum > density) density = sum
     }
-    const limit = tuning.tolerance / density
+    const limit = TOLERANCE / density
     for (let a = 0; a < this.activeCount; a++) {
       const t = this.active[a]!
       const target = this.targets[t]!
