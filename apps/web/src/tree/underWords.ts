@@ -106,7 +106,7 @@ export function bearings(
       ? `Known to ${metres(circle.radiusM)}: wherever within that it stands, ${outOf100(circle.joint.mean)} of 100 falls touch a zone.`
       : circle
         ? `Known to ${metres(circle.radiusM)}: standing anywhere within that, ${outOf100(circle.joint.mean)} of 100 falls touch a zone on average, ${sayShares(circle.joint)} by where it stands.`
-        : fall.key !== 'whole'
+        : fall.key !== 'whole' || (tree.positionAccuracyM !== null && tree.positionAccuracyM < 1)
           ? null
           : tree.positionAccuracyM
             ? `Known only to ${metres(tree.positionAccuracyM)}: the figures hold for the place on the map.`
