@@ -1,7 +1,6 @@
 import type { ExposureTable, FigureColumns } from '@underbough/exposure'
 import { CopyRows } from './copy-rows.ts'
-import type { ZoneRead } from './facts.ts'
-import type { TreeReckoned } from './reckon.ts'
+import type { TreeReckoned, ZoneRead } from './facts.ts'
 
 /** Rows for both tables: bytes for a bulk copy, or JSON for a database without one. */
 export type Encoded =

@@ -59,6 +59,11 @@ export interface TreeRead {
   storedDigest: string | null
 }
 
+/** A tree with what its new figures are written with. */
+export interface TreeReckoned extends TreeRead {
+  digest: string
+}
+
 export function treesFrom(rows: string, { roses, policy, edition }: Assumed): TreeRead[] {
   return (JSON.parse(rows) as TreeFacts[]).map((row) => {
     const [id, longitude, latitude, status, heightM, stems, crownBaseHeightM, crownRadiiM, lean] = row

@@ -5,6 +5,7 @@ import {
   boxAbout,
   inputsDigest,
   type TreeRead,
+  type TreeReckoned,
   treesFrom,
   type ZoneRead,
   zonesFrom,
@@ -29,11 +30,6 @@ export interface Reckoned {
   /** Changed trees that have figures stored, to be taken away first. */
   stored: string[]
   written: Encoded | null
-}
-
-/** A tree with what its new figures are written with. */
-export interface TreeReckoned extends TreeRead {
-  digest: string
 }
 
 /** The figures of some trees in two steps: what to read of zones, then all the rest. */

@@ -1,6 +1,7 @@
 import { Select } from '../look/index.ts'
 import type { ShutHours } from './reckon.ts'
 import { Slide } from './Slide.tsx'
+import { dayNames, hour } from './shut.ts'
 import type { Change } from './trial.ts'
 
 const bearingOf = ([eastM, northM]: readonly [number, number]) =>
@@ -47,13 +48,7 @@ export function MoveFields({
   )
 }
 
-const hour = (h: number) => `${String(h).padStart(2, '0')}:00`
 const hourChoices = Array.from({ length: 24 }, (_, h) => ({ value: String(h), label: hour(h) }))
-const dayNames = { every: 'every day', working: 'on working days', weekend: 'at weekends' } as const
-
-/** `from 20:00 to 06:00 every day`. */
-export const shutWords = ({ fromHour, toHour, days }: ShutHours) =>
-  `from ${hour(fromHour)} to ${hour(toHour)} ${dayNames[days]}`
 
 /** When nobody is let in: at gust warnings, or at hours of the week. */
 export function ShutFields({

@@ -1,9 +1,9 @@
 import type { Zone } from '@underbough/model'
 import { useEffect, useMemo, useState } from 'react'
 import { count, sayPeople } from '../look/index.ts'
-import { shutWords } from './ChangeFields.tsx'
 import type { Surroundings, TreeNear } from './hooks.ts'
 import { carried, type Figures, type ShutHours, shutInGusts, shutZone } from './reckon.ts'
+import { shutWords } from './shut.ts'
 import type { Task } from './task.ts'
 import { useReckoned } from './useReckoned.ts'
 
