@@ -1,12 +1,13 @@
 import type { BatchTree } from './batch.ts'
 import { type EvenShape, evenMean, evenShapeOf } from './kernel/radial.ts'
+import type { ZoneRings } from './kernel/rings.ts'
 import { emptyRings } from './kernel/rings.ts'
 import { meanPeople } from './occupancy.ts'
 import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
 import { silhouetteOf, silhouetteReachM } from './silhouette.ts'
 import { layOut, projection, type ZoneTable } from './table.ts'
 import type { FallingTree } from './tree.ts'
-import { type ZoneAround, type ZoneRings, zoneRings } from './zone.ts'
+import { type ZoneAround, zoneRings } from './zone.ts'
 
 /**
  * Mean number of people within the fallen outline, zone by zone, were every bearing alike: a first pass over many trees,

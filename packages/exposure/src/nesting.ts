@@ -1,9 +1,10 @@
 import type { Fall } from './fall.ts'
 import { type ExposureFlag, flag } from './flags.ts'
+import type { ZoneRings } from './kernel/rings.ts'
 import type { Target } from './kernel/target.ts'
 import { type HourClass, hourClasses, meanPeople, peopleBySlot, slotsOf, weightsBySlot } from './occupancy.ts'
 import { chanceOfAny } from './presence.ts'
-import { contains, type ZoneAround, type ZoneRings } from './zone.ts'
+import { contains, type ZoneAround } from './zone.ts'
 
 /** How two zones lie to one another, the larger first. */
 type Relation = 'apart' | 'within' | 'across'

@@ -5,12 +5,13 @@ import type { ExposureFlag } from './flags.ts'
 import { meet } from './kernel/arcs-of.ts'
 import { contactEvents } from './kernel/contact.ts'
 import { Events } from './kernel/events.ts'
+import type { ZoneRings } from './kernel/rings.ts'
 import { cutRings } from './kernel/rings.ts'
 import { type Shape, shapeOf } from './kernel/shape.ts'
 import { Sweep } from './kernel/sweep.ts'
 import { Target } from './kernel/target.ts'
 import { type KnownPairs, nest } from './nesting.ts'
-import type { ZoneAround, ZoneRings } from './zone.ts'
+import type { ZoneAround } from './zone.ts'
 
 /** Names of the figures of one target, in the order in which `Reckoner.row` holds them. */
 export const FIGURES = [

@@ -1,10 +1,11 @@
 import { densityAt, type Lobe } from './density.ts'
 import { type ExposureFlag, flag } from './flags.ts'
+import type { ZoneRings } from './kernel/rings.ts'
 import { gaussRule } from './kernel/rules.ts'
 import type { HourClass, OccupancyProfile } from './occupancy.ts'
 import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
 import { type Silhouette, silhouetteRing } from './silhouette.ts'
-import { contains, type ZoneRings, zoneRings } from './zone.ts'
+import { contains, zoneRings } from './zone.ts'
 
 export type VehicleProfile = Extract<OccupancyProfile, { kind: 'vehicles' }>
 

@@ -1,10 +1,11 @@
 import type { ShelterClass } from '@underbough/model'
 import { FULL_TURN } from './bearing.ts'
+import type { ZoneRings } from './kernel/rings.ts'
 import { arrestOf } from './kernel/shelter.ts'
 import type { ExposurePolicy } from './policy.ts'
 import type { Silhouette } from './silhouette.ts'
 import type { ZoneAround } from './zone.ts'
-import { type ZoneRings, zoneRings } from './zone.ts'
+import { zoneRings } from './zone.ts'
 
 /**
  * What a building within reach does to a falling stem. `stops`: wherever the stem meets it, it comes to rest on it with all its

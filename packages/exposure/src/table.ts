@@ -1,8 +1,8 @@
 import { type Position, planeAt } from '@underbough/model'
 import type { ZoneOnGround } from './around.ts'
+import type { ZoneRings } from './kernel/rings.ts'
 import { makeRoom, measureRings } from './kernel/rings.ts'
 import { type HourClass, hourClassesOfYear } from './occupancy.ts'
-import type { ZoneRings } from './zone.ts'
 
 /**
  * Zones laid out once for many trees. Corners stay in WGS84 degrees: each tree has its own plane, so the table has no origin

@@ -1,4 +1,4 @@
-import { emptyRings, makeRoom, measureRings } from './kernel/rings.ts'
+import { emptyRings, makeRoom, measureRings, type ZoneRings } from './kernel/rings.ts'
 import type { HourClass } from './occupancy.ts'
 import type { ShelterClass } from './policy.ts'
 
@@ -18,22 +18,6 @@ export interface ZoneAround {
   groupSize?: number
   /** A building that may stop a stem short of what lies behind it. Without a height it shelters nothing. */
   shelter?: { heightM: number; class: ShelterClass } | null
-}
-
-/** Rings laid out for the kernel: outer rings counter-clockwise, holes clockwise, each closed by its first point. The arrays may be longer than what they hold. */
-export interface ZoneRings {
-  x: Float64Array
-  y: Float64Array
-  /** Where each ring begins in x and y, and at the end the length. */
-  starts: number[]
-  minX: number
-  minY: number
-  maxX: number
-  maxY: number
-  /** Area within the rings, square metres. */
-  areaM2: number
-  /** Least distance from the tree to the rings' lines or the area within, metres. */
-  nearestM: number
 }
 
 const ORIGIN = [0, 0]

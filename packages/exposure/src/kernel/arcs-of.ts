@@ -1,11 +1,11 @@
 import { type Arc, arcsByTrial, flatArcs } from '../arcs.ts'
 import { type Fall, reachAtM } from '../fall.ts'
 import { planShare } from '../slope.ts'
-import type { ZoneRings } from '../zone.ts'
 import { type Overlap, overlapAt } from './area.ts'
 import { contactEvents, flatTouching, TOUCH_FLOOR_M2 } from './contact.ts'
 import { Events } from './events.ts'
 import { ringSectorM2 } from './ring.ts'
+import type { ZoneRings } from './rings.ts'
 import { foreshorten, type Shape } from './shape.ts'
 import type { Target } from './target.ts'
 

@@ -1,4 +1,4 @@
-import type { ZoneRings } from '../zone.ts'
+import type { ZoneRings } from './rings.ts'
 import { type Shape, underHalfCircle } from './shape.ts'
 
 /** Areas of silhouette ∩ zone, square metres: within the stem or limb wood, and within the crown outside it. */

@@ -1,8 +1,8 @@
 import { type Arc, joinAcrossEast } from '../arcs.ts'
 import { FULL_TURN } from '../bearing.ts'
-import type { ZoneRings } from '../zone.ts'
 import { type Overlap, overlapAt } from './area.ts'
 import { Events } from './events.ts'
+import type { ZoneRings } from './rings.ts'
 import type { Shape } from './shape.ts'
 
 /** Less shared area than this, square metres, is rounding and no contact. */

@@ -1,7 +1,7 @@
 import { FULL_TURN } from '../bearing.ts'
 import { type Silhouette, silhouetteReachM } from '../silhouette.ts'
-import type { ZoneRings } from '../zone.ts'
 import { type Overlap, overlapAt } from './area.ts'
+import type { ZoneRings } from './rings.ts'
 import { gaussRule } from './rules.ts'
 import { shapeOf } from './shape.ts'
 

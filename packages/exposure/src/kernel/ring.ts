@@ -1,4 +1,4 @@
-import type { ZoneRings } from '../zone.ts'
+import type { ZoneRings } from './rings.ts'
 
 /**
  * Area of the zone, square metres, between `inner` and `outer` metres of the pivot and within `half` radians (below π/2)

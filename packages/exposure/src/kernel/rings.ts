@@ -1,4 +1,18 @@
-import type { ZoneRings } from '../zone.ts'
+/** Rings laid out for the kernel: outer rings counter-clockwise, holes clockwise, each closed by its first point. The arrays may be longer than what they hold. */
+export interface ZoneRings {
+  x: Float64Array
+  y: Float64Array
+  /** Where each ring begins in x and y, and at the end the length. */
+  starts: number[]
+  minX: number
+  minY: number
+  maxX: number
+  maxY: number
+  /** Area within the rings, square metres. */
+  areaM2: number
+  /** Least distance from the tree to the rings' lines or the area within, metres. */
+  nearestM: number
+}
 
 /** Rings without corners, with room that grows; used again for every tree. */
 export const emptyRings = (): ZoneRings => ({

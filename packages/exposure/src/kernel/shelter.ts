@@ -1,4 +1,4 @@
-import type { ZoneRings } from '../zone.ts'
+import type { ZoneRings } from './rings.ts'
 import type { Shape } from './shape.ts'
 
 /** A building that can carry what falls. */

@@ -1,7 +1,8 @@
 import type { HourClass } from '../occupancy.ts'
 import type { ChanceOfAny } from '../presence.ts'
-import type { ZoneAround, ZoneRings } from '../zone.ts'
+import type { ZoneAround } from '../zone.ts'
 import { Events } from './events.ts'
+import type { ZoneRings } from './rings.ts'
 import { emptyRings } from './rings.ts'
 import type { Shelter } from './shelter.ts'
 
