@@ -26,6 +26,9 @@ export {
 } from './batch.ts'
 // which way
 export { angleFromBearing, bearingFromAngle } from './bearing.ts'
+// what moves the figures
+export { circleOfM } from './circle.ts'
+export { type Closer, closerOf, type OverCircle } from './closer.ts'
 export { type Contribution, type ContributionInput, contributionsOf, plausible } from './contributions.ts'
 export { densityAt, densityPerDegOf, type Lobe, type LobeKind, lobesOf } from './density.ts'
 export { meanPeopleIfEven, meanPeopleIfEvenOfMany } from './even.ts'
@@ -91,7 +94,6 @@ export { type ZoneTable, zoneTable } from './table.ts'
 // what falls
 export { type CrownRadii, type FallingTree, fallingTreeOf, heightFromStemM } from './tree.ts'
 export {
-  type OverCircle,
   type PartUnder,
   type RoadUnder,
   type ScenarioOnRecord,

@@ -91,21 +91,6 @@ describe('what a page says of one tree', () => {
     expect(underOf(pole, null, [zones[1]!], [])!.peopleUnsheltered).toBeNull()
   })
 
-  it('asks for the place of a tree within its accuracy', () => {
-    // Half the plane east of a line 20 m off: from there it is just out of reach, 5 m nearer it is met by acos(15/20)/π of all falls, if
-    // the pole had no width (closed form); its half width of 0.5 m makes it a little more.
-    const zones = [box('half', [20.5, -200, 200, 200], 5)]
-    expect(underOf(pole, null, zones, [])!.overCircle).toBeNull()
-    const circle = underOf({ ...pole, positionAccuracyM: 5 }, null, zones, [])!.overCircle!
-    expect(circle.joint.least).toBe(0)
-    const nearest = Math.acos(15.5 / 20) / Math.PI
-    expect(circle.joint.most).toBeGreaterThan(nearest * 0.97)
-    expect(circle.joint.most).toBeLessThan(nearest * 1.1)
-    expect(circle.joint.mean).toBeGreaterThan(0.02)
-    expect(circle.joint.mean).toBeLessThan(circle.joint.most)
-    expect(underOf({ ...pole, positionAccuracyM: 80 }, null, zones, [])!.overCircle).toBeNull()
-  })
-
   it('counts hours somebody is there, and a structure as always there', () => {
     const zones = [box('bench', [2, 2, 4, 4], 3), box('wall', [2, -4, 4, -2], 0, { staticTarget: true })]
     const [bench, wall] = underOf(pole, null, zones, [])!.zones

@@ -1,5 +1,4 @@
 import type { Position } from '@underbough/model'
-import { exposureOverPlaces } from './accuracy.ts'
 import {
   distanceToZoneM,
   exposureAround,
@@ -9,18 +8,17 @@ import {
   type ZoneOnGround,
   zonesAround,
 } from './around.ts'
-import { type Contribution, contributionsOf } from './contributions.ts'
+import { circleOfM } from './circle.ts'
 import { type Lobe, lobesOf } from './density.ts'
 import {
   type Exposure,
   exposureOf,
   exposureOfScenario,
-  type Ringed,
   type TreeExposure,
   type ZoneExposure,
 } from './exposure.ts'
 import type { ExposureFlag } from './flags.ts'
-import { chancePresent, HOURS_PER_WEEK, type HourClass, meanPeople } from './occupancy.ts'
+import { chancePresent, meanPeople } from './occupancy.ts'
 import { defaultExposurePolicy, type ExposurePolicy } from './policy.ts'
 import { type RoadOutcomes, roadOutcomesOf } from './roads.ts'
 import type { FailingPart } from './scenario.ts'
@@ -65,25 +63,14 @@ export interface RoadUnder extends Omit<RoadOutcomes, 'flags'> {
   zoneId: string
 }
 
-/** Chance of touching if the tree stands anywhere within so many metres of its place (see `exposureOverPlaces`). */
-export interface OverCircle {
-  radiusM: number
-  joint: Ringed
-  zones: ({ id: string } & Ringed)[]
-}
-
-/** All that a page says about who is under one tree. Everything is given that it fails. */
+/** What a page says at once about who is under one tree; `Closer` has the rest. Everything is given that it fails. */
 export interface Under {
   whole: TreeExposure
   /** People within the outline if no building stopped anything; null where none could. */
   peopleUnsheltered: number | null
   shelters: ShelterFacts[]
-  /** Null where the accuracy of the place is not on record, finer than 1 m, or too coarse to say anything (over 50 m). */
-  overCircle: OverCircle | null
   zones: ZoneFacts[]
   roads: RoadUnder[]
-  /** What moves the mean number of people most, the strongest first. */
-  contributions: Contribution[]
   parts: PartUnder[]
 }
 
@@ -101,7 +88,6 @@ export function underOf(
   const falling = fallingTreeOn(tree, windRose)
   if (!falling) return null
   const at = tree.position
-  const circleM = circleOf(tree)
   const within = searchUnderM(tree, falling, policy)
   const near = zones.filter((zone) => distanceToZoneM(at, zone.geometry) <= within)
   const hours = hoursOfZones(near)
@@ -132,15 +118,6 @@ export function underOf(
     whole: { ...whole, flags: [...whole.flags, ...ofRoads.flags] },
     peopleUnsheltered: stops ? exposureOf(falling, bare, policy).joint.people.mean : null,
     shelters,
-    overCircle:
-      circleM > 0
-        ? overCircle(
-            falling,
-            withPeople(around, () => 0),
-            circleM,
-            policy,
-          )
-        : null,
     zones: near.map((zone) => ({
       id: zone.id,
       meanPeople: meanPeople(hours.get(zone.id)!),
@@ -149,11 +126,6 @@ export function underOf(
       partOf: zone.partOf,
     })),
     roads: ofRoads.roads,
-    contributions: contributionsOf(falling, withPeople(around, meanPeople), {
-      policy,
-      accuracyM: circleM || null,
-      by: 'people',
-    }),
     parts: scenarios.map((scenario): PartUnder => {
       const part = exposureOfScenario(falling, scenario, around, policy)
       const { silhouette, lobes, pivotM, zones: figures, joint } = part
@@ -169,16 +141,6 @@ export function underOf(
     }),
   }
 }
-
-const allHours = Array.from({ length: HOURS_PER_WEEK }, (_, hour) => hour)
-/**
- * The zones with as many people at every hour. Touching does not ask for people, and their mean number not for the hours they come at
- * (but where a part holds more than its zone), so that figures of many trials need not tell hours apart.
- */
-const withPeople = (zones: readonly ZoneAround[], people: (hours: readonly HourClass[]) => number) =>
-  zones.map(
-    (zone): ZoneAround => ({ ...zone, hours: [{ people: people(zone.hours), weight: 1, hours: allHours }] }),
-  )
 
 /** Outcomes of the roads among the zones; `near` and `around` are the same zones as recorded and as the tree sees them. */
 function roadsUnder(
@@ -208,28 +170,6 @@ function roadsUnder(
   return { roads, flags }
 }
 
-/** A place known better than the first is as good as its point; one known no better than the second says nothing (Assumption). */
-const CIRCLE_M = { least: 1, most: 50 } as const
-const circleOf = ({ positionAccuracyM }: TreeOnGround): number =>
-  positionAccuracyM && positionAccuracyM >= CIRCLE_M.least && positionAccuracyM <= CIRCLE_M.most
-    ? positionAccuracyM
-    : 0
-
 /** How far from a tree's place its zones are looked for, metres: beyond its reach by the accuracy of its place. */
 export const searchUnderM = (tree: TreeOnGround, falling: FallingTree, policy: ExposurePolicy): number =>
-  searchM(falling, policy) + circleOf(tree)
-
-function overCircle(
-  tree: FallingTree,
-  zones: readonly ZoneAround[],
-  radiusM: number,
-  policy: ExposurePolicy,
-): OverCircle {
-  const { joint, zones: each } = exposureOverPlaces(tree, zones, radiusM, policy)
-  const ringed = ({ mean, least, most }: Ringed): Ringed => ({ mean, least, most })
-  return {
-    radiusM,
-    joint: ringed(joint.pTouch),
-    zones: each.map(({ id, pTouch }) => ({ id, ...ringed(pTouch) })),
-  }
-}
+  searchM(falling, policy) + circleOfM(tree)

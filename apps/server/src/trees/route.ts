@@ -27,7 +27,7 @@ import { worksOfTree } from '../works/queries.ts'
 import { treeLine, withLateness } from './line.ts'
 import { dueById, findTrees, treeById } from './queries.ts'
 import { addTree, changeTree } from './service.ts'
-import { underView } from './under.ts'
+import { closerView, underView } from './under.ts'
 
 const list = (text: string | undefined) => text?.split(',').filter(Boolean)
 const filter = narrowingQuery.extend({
@@ -170,6 +170,23 @@ export const trees = (deps: Deps) => {
           },
           200,
         )
+      },
+    )
+    .openapi(
+      createRoute({
+        method: 'get',
+        path: '/trees/{id}/exposure/closer',
+        tags: ['trees'],
+        summary: 'What moves those figures, and how much the accuracy of its place changes them',
+        request: idParam,
+        responses: answers(z.object({ closer: z.any().nullable() })),
+      }),
+      async (c) => {
+        const { organisation } = c.get('person')
+        const { id } = c.req.valid('param')
+        const found =
+          (await treeById(db, organisation.id, id)) ?? refuse('unknown', 'id', 'There is no such tree.')
+        return c.json({ closer: await closerView(db, organisation.id, found) }, 200)
       },
     )
     .openapi(

@@ -61,9 +61,10 @@ describe.each(databases)('who is under a tree, from its records, on %s', (kind) 
   })
   afterAll(() => harness?.close())
   const under = async () => (await officer('GET', `/trees/${id}/exposure`)).body.under
+  const closer = async (treeId: string) => officer('GET', `/trees/${treeId}/exposure/closer`)
 
-  it('holds what the records say: slope, brittle wood, shelter, and the accuracy of its place', async () => {
-    const { whole, shelters, overCircle, named, policyEdition, parts } = await under()
+  it('holds what the records say: slope, brittle wood and shelter', async () => {
+    const { whole, shelters, named, policyEdition, parts } = await under()
     const idOf = Object.fromEntries(named.map((zone: { name: string; id: string }) => [zone.name, zone.id]))
     expect(whole.inputs.tree).toMatchObject({ brittle: true, slope: tree.slope })
     const thrownAt = whole.zones.find((zone: { id: string }) => zone.id === idOf.Beyond)
@@ -72,10 +73,29 @@ describe.each(databases)('who is under a tree, from its records, on %s', (kind) 
     // Rests on the far edge of a wall 6 m high: 14 √(1 + (6/10)²) of 20 m straight across (model review, part 2.2).
     expect(shelters).toMatchObject([{ does: 'overhangs', heightM: 6, class: 'masonry', carriesCm: 150 }])
     expect(shelters[0].overhangM).toBeGreaterThan(20 - 14 * Math.sqrt(1.36) - 0.1)
-    expect(overCircle.radiusM).toBe(3)
-    expect(overCircle.joint.least).toBeLessThan(overCircle.joint.most)
     expect(named).toMatchObject([{ name: 'Beyond' }, { name: 'House', valueAtStake: 200_000 }])
     expect([policyEdition, parts]).toEqual([0, []])
+  })
+
+  it('says what moves the figures when it is asked, several trees at once each its own', async () => {
+    const low = (await officer('POST', '/trees', { ...tree, tag: 'U3', heightM: 8, positionAccuracyM: 2 }))
+      .body.id
+    const gone = (await officer('POST', '/trees', { ...tree, tag: 'U4', status: 'gone' })).body.id
+    const [of20m, of8m, ofNone] = (await Promise.all([id, low, gone].map(closer))).map(
+      ({ body }) => body.closer,
+    )
+    expect([of20m.overCircle.radiusM, of8m.overCircle.radiusM, ofNone]).toEqual([3, 2, null])
+    expect(of20m.overCircle.joint.least).toBeLessThan(of20m.overCircle.joint.most)
+    // The figures as they are lie within what each input moves them to (`contributionsOf`); the low tree falls short of the house.
+    const { people } = (await under()).whole.joint
+    const named = of20m.contributions.map(({ input }: { input: string }) => input)
+    expect(named).toEqual(expect.arrayContaining(['height', 'position', 'scatter', 'shelter-residual']))
+    for (const { people: range } of of20m.contributions) {
+      expect(range.least).toBeLessThanOrEqual(people.mean * 1.000001)
+      expect(range.most).toBeGreaterThanOrEqual(people.mean * 0.999999)
+    }
+    expect(of8m.contributions[0].people.most).toBeLessThan(of20m.contributions[0].people.most)
+    expect((await closer(randomUUID())).status).toBe(404)
   })
 
   it('takes a change from before slopes were recorded and leaves the slope as it is', async () => {

@@ -1,4 +1,5 @@
 import { keepPreviousData, QueryClient, useMutation, useQuery, useQueryClient } from '@tanstack/react-query'
+import type { Closer } from '@underbough/exposure'
 import type { CivilDate, Crew, GroundFeatureKind, Site, TreeInput, ZoneInput } from '@underbough/model'
 import type { FeatureCollection, Geometry } from 'geojson'
 import { useEffect } from 'react'
@@ -148,6 +149,13 @@ export const useTreeExposure = (id: string | null) =>
         .get<{ exposure: TreeExposureView | null; under?: UnderView | null }>(`/trees/${id}/exposure`)
         .then(({ exposure, under }) => exposure && { ...exposure, under: under ?? null }),
     enabled: id !== null,
+  })
+/** What moves those figures; worked out by the office when it is asked. */
+export const useTreeCloser = (id: string) =>
+  useQuery({
+    queryKey: ['tree', id, 'exposure', 'closer'],
+    queryFn: () =>
+      api.get<{ closer: Closer | null }>(`/trees/${id}/exposure/closer`).then(({ closer }) => closer),
   })
 /** What exposure assumes in this organisation. */
 export const useExposurePolicy = () =>

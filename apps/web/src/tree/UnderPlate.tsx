@@ -1,12 +1,12 @@
 import type { Rating, Tree } from '@underbough/model'
 import { rangeCaption } from '@underbough/pictures'
 import { useState } from 'react'
-import type { TreeExposureView } from '../api/index.ts'
+import { type TreeExposureView, useTreeCloser } from '../api/index.ts'
 import { Loading, Plate, Select, sayPeople } from '../look/index.ts'
 import { type FallView, fallsOf } from './falls.ts'
 import { UnderWhy } from './UnderWhy.tsx'
 import { UnderZones } from './UnderZones.tsx'
-import { bearings, flagSentences, outOf100, sayRange, sayShares } from './underWords.ts'
+import { bearings, type CloserKnown, flagSentences, outOf100, sayRange, sayShares } from './underWords.ts'
 import { onPhone, useWidth } from './useWidth.ts'
 
 /** Whether the figures are at hand. */
@@ -65,7 +65,9 @@ function Known({
   const fall = falls.find(({ key }) => key === chosen) ?? falls[0]!
   const [box, width] = useWidth()
   const bar = onPhone() ? Math.min(width, 330) : 190
-  const rows = bearings(tree, exposure, fall)
+  const asked = useTreeCloser(tree.id)
+  const closer: CloserKnown = asked.data ?? (asked.isPending ? 'working' : 'not-at-hand')
+  const rows = bearings(tree, exposure, fall, closer)
   return (
     <div ref={box} className="under">
       {falls.length > 1 ? (
@@ -79,7 +81,7 @@ function Known({
       {fall.hint ? <p className="prose">{fall.hint}</p> : null}
       <Three fall={fall} />
       <div className="prose">
-        <UnderWhy tree={tree} exposure={exposure} />
+        <UnderWhy tree={tree} exposure={exposure} closer={closer} />
       </div>
       {fall.zones.length === 0 ? (
         <p className="q">No target zone lies within its reach of {fall.reachM.toFixed(1)} m.</p>
@@ -89,7 +91,7 @@ function Known({
       {rows.length > 0 ? (
         <dl className="under-bears">
           {rows.map(([name, sentences]) => (
-            <div key={name}>
+            <div key={name} className={name === 'Position' ? 'under-place' : undefined}>
               <dt>{name}</dt>
               {sentences.map((sentence) => (
                 <dd key={sentence}>{sentence}</dd>

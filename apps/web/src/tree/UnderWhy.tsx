@@ -2,7 +2,7 @@ import { defaultExposurePolicy, type ExposurePolicy, type FallingTree } from '@u
 import type { Tree } from '@underbough/model'
 import type { TreeExposureView } from '../api/index.ts'
 import { count, Facts, Reasons, sayDate, sayPeople } from '../look/index.ts'
-import { sayContributions } from './underWords.ts'
+import { type CloserKnown, sayMoves } from './underWords.ts'
 
 interface Inputs {
   tree?: FallingTree
@@ -11,11 +11,19 @@ interface Inputs {
 }
 
 /** Inputs, method and assumptions of the figures. */
-export function UnderWhy({ tree, exposure }: { tree: Tree; exposure: TreeExposureView }) {
+export function UnderWhy({
+  tree,
+  exposure,
+  closer,
+}: {
+  tree: Tree
+  exposure: TreeExposureView
+  closer: CloserKnown
+}) {
   const { under } = exposure
   const inputs: Inputs =
     under?.whole.inputs ?? (exposure as TreeExposureView & { inputs?: Inputs }).inputs ?? {}
-  const moves = under ? sayContributions(under.contributions) : null
+  const moves = under ? sayMoves(closer) : null
   const fall = inputs.tree
   const policy = inputs.policy ?? defaultExposurePolicy
   const named = under?.named ?? exposure.zones.map((zone) => ({ id: zone.zoneId, name: zone.name }))

@@ -1,6 +1,8 @@
 import {
+  type Closer,
   type Contribution,
   type ContributionInput,
+  circleOfM,
   type ExposureFlagCode,
   exposureFlagSentences,
   type ShelterFacts,
@@ -9,6 +11,9 @@ import type { Tree } from '@underbough/model'
 import type { Spread, TreeExposureView } from '../api/index.ts'
 import { sayPeople } from '../look/index.ts'
 import type { FallView } from './falls.ts'
+
+/** What moves the figures of a tree, as far as this device has it. */
+export type CloserKnown = Closer | 'working' | 'not-at-hand'
 
 /** Of a hundred falls; never a bare nought for a small chance, nor a hundred for one that is not certain. */
 export const outOf100 = (share: number) =>
@@ -61,6 +66,7 @@ export function bearings(
   tree: Pick<Tree, 'slope' | 'deadOrBrittle' | 'positionAccuracyM'>,
   exposure: TreeExposureView,
   fall: FallView,
+  closer: CloserKnown,
 ): [string, string[]][] {
   const { under } = exposure
   if (!under) return []
@@ -99,22 +105,6 @@ export function bearings(
       ? `Dead or brittle: pieces are thrown up to ${metres(fall.reachM * scatter.beyond)}, ${scatter.beyond} times its reach, within ${scatter.halfAngleDeg}° to either side of the fall.`
       : null,
   )
-  const circle = fall.key === 'whole' ? under.overCircle : null
-  add(
-    'Position',
-    circle && !sayShares(circle.joint).includes(' to ')
-      ? `Known to ${metres(circle.radiusM)}: wherever within that it stands, ${outOf100(circle.joint.mean)} of 100 falls touch a zone.`
-      : circle
-        ? `Known to ${metres(circle.radiusM)}: standing anywhere within that, ${outOf100(circle.joint.mean)} of 100 falls touch a zone on average, ${sayShares(circle.joint)} by where it stands.`
-        : fall.key !== 'whole' || (tree.positionAccuracyM !== null && tree.positionAccuracyM < 1)
-          ? null
-          : tree.positionAccuracyM
-            ? `Known only to ${metres(tree.positionAccuracyM)}: the figures hold for the place on the map.`
-            : 'Its accuracy is not on record; the figures hold for the place on the map.',
-    ...(circle?.zones ?? [])
-      .filter(({ id, least, most }) => shown.has(id) && most - least > WORTH_SAYING)
-      .map((zone) => `${name(zone.id)}: ${sayShares(zone)} of 100 by where it stands.`),
-  )
   add(
     'Ground',
     tree.slope && tree.slope.angleDeg > 0
@@ -138,7 +128,36 @@ export function bearings(
       .filter(({ partOf }) => partOf !== null)
       .map(({ id, partOf }) => `${name(id)} is part of ${name(partOf!)}.`),
   )
+  if (fall.key === 'whole') add('Position', ...positionSentences(tree, closer, shown, name))
   return rows
+}
+
+function positionSentences(
+  tree: Pick<Tree, 'positionAccuracyM'>,
+  closer: CloserKnown,
+  shown: ReadonlySet<string>,
+  name: (id: string) => string,
+): string[] {
+  const known = tree.positionAccuracyM
+  if (known === null) return ['Its accuracy is not on record; the figures hold for the place on the map.']
+  const radiusM = circleOfM(tree)
+  if (radiusM === 0)
+    return known < 1 ? [] : [`Known only to ${metres(known)}: the figures hold for the place on the map.`]
+  if (closer === 'working') return [`Known to ${metres(radiusM)}. Working out how much that matters …`]
+  const circle = closer === 'not-at-hand' ? null : closer.overCircle
+  if (!circle)
+    return [
+      `Known to ${metres(radiusM)}: the figures hold for the place on the map. How much that matters is not at hand now.`,
+    ]
+  const touching = `${outOf100(circle.joint.mean)} of 100 falls touch a zone`
+  return [
+    sayShares(circle.joint).includes(' to ')
+      ? `Known to ${metres(circle.radiusM)}: standing anywhere within that, ${touching} on average, ${sayShares(circle.joint)} by where it stands.`
+      : `Known to ${metres(circle.radiusM)}: wherever within that it stands, ${touching}.`,
+    ...circle.zones
+      .filter(({ id, least, most }) => shown.has(id) && most - least > WORTH_SAYING)
+      .map((zone) => `${name(zone.id)}: ${sayShares(zone)} of 100 by where it stands.`),
+  ]
 }
 
 const inputNames: Record<ContributionInput, string> = {
@@ -158,7 +177,13 @@ const inputNames: Record<ContributionInput, string> = {
 const MOST_NAMED = 4
 
 /** What moves the mean number of people most, each input alone over what is plausible; null where nothing does. */
-export function sayContributions(contributions: readonly Contribution[]): string | null {
+export function sayMoves(closer: CloserKnown): string | null {
+  if (closer === 'working') return 'Working out what moves the people within its outline most …'
+  if (closer === 'not-at-hand') return 'What moves the people within its outline most is not at hand now.'
+  return sayContributions(closer.contributions)
+}
+
+function sayContributions(contributions: readonly Contribution[]): string | null {
   const moving = contributions
     .filter(({ people }) => sayRange(people).includes(' to '))
     .slice(0, MOST_NAMED)
