@@ -31,16 +31,17 @@ export function HotspotTable({
   onChoose(id: string): void
   onOver(id: string | null): void
 }) {
+  const ofCells = spots[0]?.cell != null
   return (
-    <table className="hotspot-table">
+    <table className={ofCells ? 'hotspot-table of-cells' : 'hotspot-table'}>
       <thead>
         <tr>
           <th colSpan={2}>
             <span className="out-of-sight">Number and kind</span>
           </th>
-          <th>{spots[0]?.cell ? 'Cell' : 'Zone'}</th>
+          <th>{ofCells ? 'Cell' : 'Zone'}</th>
           <th className="n">{figureNames[basis]}</th>
-          <th className="n">Trees over it</th>
+          <th className="n">{ofCells ? 'Trees in it' : 'Trees over it'}</th>
           <th className="bar-cell">
             <RangeAxis axis={axis} widthPx={barPx} title="people within the outline" />
           </th>

@@ -1,17 +1,17 @@
-import { zoneKinds } from '@underbough/model'
-import { ZoneSwatch, zoneNames } from '@underbough/pictures'
-import { useEffect, useMemo, useState } from 'react'
+import { type ReactNode, useEffect, useMemo, useState } from 'react'
 import { useSearchParams } from 'react-router'
 import { type MapView, useMapView } from '../api/index.ts'
 import { Button, Empty, ErrorNote, LinkButton, Loading, Plate, Standing, sayDate } from '../look/index.ts'
 import { type Bounds, squaresOver } from '../map/index.ts'
+import { ExpectedDesk } from './ExpectedDesk.tsx'
+import { useEstimateShown } from './expected.ts'
 import { HotspotTable } from './HotspotTable.tsx'
 import { fileAddress, type HotspotList, type SpotQuestion, useHotspots } from './hooks.ts'
+import { MapColumn } from './MapColumn.tsx'
 import { Narrowing } from './Narrowing.tsx'
-import { questionOf, wordsOf } from './question.ts'
+import { asksExpected, questionOf, wordsOf } from './question.ts'
 import { axisOf, sayName } from './ranking.ts'
 import { Since } from './Since.tsx'
-import { SpotMap } from './SpotMap.tsx'
 import { SpotTrees } from './SpotTrees.tsx'
 import '../ground/ground.css'
 import './hotspots.css'
@@ -29,6 +29,8 @@ export default function HotspotsPage() {
   const question: SpotQuestion = { ...asked, within }
   const found = useHotspots(question, FETCHED)
   const ground = useMapView()
+  const withExpected = useEstimateShown()
+  const expected = asksExpected(words)
   if (found.error || ground.error)
     return (
       <div className="page">
@@ -43,7 +45,37 @@ export default function HotspotsPage() {
         />
       </div>
     )
-  if (!found.data || !ground.data) return <Loading>Ranking the zones.</Loading>
+  if (!found.data || !ground.data || (expected && withExpected === null))
+    return <Loading>Ranking the zones.</Loading>
+  const order = expected && withExpected ? 'expected' : asked.basis
+  const by: Record<string, string> = order === 'expected' ? { by: order } : {}
+  const narrowing = (
+    <Narrowing
+      asked={asked}
+      order={order}
+      withExpected={withExpected === true}
+      onlyHere={onlyHere}
+      onAsk={(next, nextOrder) =>
+        setWords(
+          { ...wordsOf(next), ...(nextOrder === 'expected' ? { by: nextOrder } : {}) },
+          { replace: true },
+        )
+      }
+      onOnlyHere={setOnlyHere}
+    />
+  )
+  const choose = (id: string) => setWords({ ...wordsOf(asked), ...by, spot: id }, { replace: true })
+  if (order === 'expected')
+    return (
+      <ExpectedDesk
+        asked={asked}
+        ground={ground.data}
+        chosenId={words.get('spot')}
+        narrowing={narrowing}
+        onChoose={choose}
+        onView={setView}
+      />
+    )
   const open = Object.keys(wordsOf(asked)).length === 0 && !onlyHere
   if (found.data.total === 0 && open && !found.data.behind)
     return (
@@ -68,9 +100,8 @@ export default function HotspotsPage() {
       ground={ground.data}
       chosenId={words.get('spot')}
       onlyHere={onlyHere}
-      onAsk={(next) => setWords(wordsOf(next), { replace: true })}
-      onChoose={(id) => setWords({ ...wordsOf(asked), spot: id }, { replace: true })}
-      onOnlyHere={setOnlyHere}
+      narrowing={narrowing}
+      onChoose={choose}
       onView={setView}
     />
   )
@@ -92,22 +123,11 @@ interface DeskProps {
   ground: MapView
   chosenId: string | null
   onlyHere: boolean
-  onAsk: Parameters<typeof Narrowing>[0]['onAsk']
+  narrowing: ReactNode
   onChoose(id: string): void
-  onOnlyHere(on: boolean): void
   onView(bounds: Bounds): void
 }
-function Desk({
-  list,
-  question,
-  ground,
-  chosenId,
-  onlyHere,
-  onAsk,
-  onChoose,
-  onOnlyHere,
-  onView,
-}: DeskProps) {
+function Desk({ list, question, ground, chosenId, onlyHere, narrowing, onChoose, onView }: DeskProps) {
   const [overId, setOver] = useState<string | null>(null)
   const [all, setAll] = useState(false)
   const { spots, total, computedAt, behind } = list
@@ -120,36 +140,24 @@ function Desk({
   const { of, basis } = question
   return (
     <div className="hotspots">
-      <div className="hotspots-map">
-        <h1>Where falls would meet people</h1>
-        <p className="prose q">
-          Each number stands on its {of === 'zones' ? 'zone' : 'cell'} of the list. Dots are trees; a press on
-          the map or on a row goes there.
-        </p>
-        <SpotMap
-          bounds={ground.bounds}
-          spots={listed}
-          chosen={chosen}
-          overId={overId}
-          goes={chosenId !== null && !onlyHere}
-          onChoose={(id) => spots.some((spot) => spot.id === id) && onChoose(id)}
-          onOver={(id) => setOver(spots.some((spot) => spot.id === id) ? id : null)}
-          onView={onView}
-        />
-        <ul className="key" aria-label="Key to the map">
-          {zoneKinds.map((kind) => (
-            <li key={kind}>
-              <ZoneSwatch kind={kind} widthPx={24} heightPx={14} hidden /> &nbsp;{zoneNames[kind]}
-            </li>
-          ))}
-        </ul>
-      </div>
+      <MapColumn
+        of={of === 'zones' ? 'zone' : 'cell'}
+        bounds={ground.bounds}
+        spots={spots}
+        listed={listed}
+        chosen={chosen}
+        overId={overId}
+        goes={chosenId !== null && !onlyHere}
+        onChoose={onChoose}
+        onOver={setOver}
+        onView={onView}
+      />
       <aside className="hotspots-side" aria-label="The places in order">
         <Plate
           title={of === 'zones' ? 'Zones by what hangs over them' : 'Cells by what stands in them'}
           aside={computedAt ? `reckoned ${sayDate(computedAt.slice(0, 10), true)}` : null}
         >
-          <Narrowing asked={question} onlyHere={onlyHere} onAsk={onAsk} onOnlyHere={onOnlyHere} />
+          {narrowing}
           {behind ? (
             <p className="s" role="status">
               Many figures have just changed and are still being ranked; this list renews itself.
@@ -206,7 +214,7 @@ const explained = ({ of, basis }: SpotQuestion) =>
       : ''
   }Under a name stands ${
     basis === 'one' ? 'the tree that bears most' : 'its worst rated tree'
-  }, and how many more over it are rated moderate or more. Each bar runs from the least to the most over what may turn the fall of the tree that bears most; the gap is the mean. It says who would be under a fall, not whether one comes.${
+  }, and how many more ${of === 'cells' ? 'in' : 'over'} it are rated moderate or more. Each bar runs from the least to the most over what may turn the fall of the tree that bears most; the gap is the mean. It says who would be under a fall, not whether one comes.${
     basis === 'rated'
       ? ' The sum adds trees as if each fell once; it is for ranking, not a number of people.'
       : ''

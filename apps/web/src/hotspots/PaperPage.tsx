@@ -16,7 +16,7 @@ import { usePerson } from '../shell/index.ts'
 import { type Basis, type Hotspot, type HotspotList, useHotspots, useOutlines } from './hooks.ts'
 import { PaperMap } from './PaperMap.tsx'
 import { questionOf, wordsOf } from './question.ts'
-import { basisNames, lastMonth, sayChange, sayFigure, sayName } from './ranking.ts'
+import { lastMonth, orderNames, sayChange, sayFigure, sayName } from './ranking.ts'
 import './paper.css'
 
 const ROWS = 20
@@ -62,7 +62,7 @@ export default function PaperPage() {
           <p>
             {organisation.name}. {asked.of === 'zones' ? 'Target zones' : 'Cells of about a hundred metres'}
             {where ? ` (${where})` : ''} ranked {asked.basis === 'rating' ? '' : 'by people under a fall: '}
-            {basisNames[asked.basis]}. The first {spots.length} of {total.toLocaleString('en-GB')}. Listed{' '}
+            {orderNames[asked.basis]}. The first {spots.length} of {total.toLocaleString('en-GB')}. Listed{' '}
             {sayDate(view.data.today)}
             {computedAt ? `; figures of ${sayDate(computedAt.slice(0, 10))}, method ${methodVersion}` : ''}.
           </p>

@@ -2,15 +2,15 @@ import { useEffect, useMemo, useRef, useState } from 'react'
 import { useGroundFeatures, useTilesVersion } from '../api/index.ts'
 import { useGround } from '../look/index.ts'
 import { type Bounds, boundsOf, GroundMap, type MapPort, plainPicture } from '../map/index.ts'
-import type { Hotspot } from './hooks.ts'
+import type { Numbered } from './hooks.ts'
 
 const noVersion = { trees: '', ground: '' }
 const CLOSE_ZOOM = 17.4
 
 interface SpotMapProps {
   bounds: Bounds
-  spots: readonly Hotspot[]
-  chosen: Hotspot | null
+  spots: readonly Numbered[]
+  chosen: Numbered | null
   overId: string | null
   /** A person chose the spot, so the map goes there; at first it shows the whole list. */
   goes: boolean
@@ -85,7 +85,7 @@ export function SpotMap({ bounds, spots, chosen, overId, goes, onChoose, onOver,
 }
 
 /** The numbered places with a margin, so that the first look shows them all. */
-function aroundSpots(spots: readonly Hotspot[], ground: Bounds): Bounds {
+function aroundSpots(spots: readonly Numbered[], ground: Bounds): Bounds {
   const box = boundsOf({ type: 'MultiPoint', coordinates: spots.map((spot) => [...spot.place]) })
   if (!box) return ground
   const margin = 0.0008

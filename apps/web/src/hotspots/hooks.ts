@@ -5,6 +5,8 @@ import type { Bounds } from '../map/index.ts'
 
 /** `one`: if the tree that bears most falls. `rated`: all trees rated moderate or more, added. `rating`: by the ratings over it. */
 export type Basis = 'one' | 'rated' | 'rating'
+/** A basis, or what is expected per year, where the organisation has that on; of zones only. */
+export type Order = Basis | 'expected'
 export type SpotKind = 'zones' | 'cells'
 
 export interface SpotFigures {
@@ -33,6 +35,8 @@ export interface Hotspot extends SpotFigures {
   worst: (TreeRow & { people: Spread })[]
   rank: number
 }
+/** What the map needs of a place to put its number there. */
+export type Numbered = Pick<Hotspot, 'id' | 'zone' | 'cell' | 'place' | 'rank'>
 export interface HotspotList {
   spots: Hotspot[]
   total: number

@@ -15,6 +15,10 @@ export function questionOf(words: URLSearchParams): Omit<SpotQuestion, 'within'>
   }
 }
 
+/** Whether the address asks for what is expected per year. */
+export const asksExpected = (words: URLSearchParams) =>
+  words.get('by') === 'expected' && words.get('of') !== 'cells'
+
 /** The address of a question. */
 export function wordsOf({ of, basis, siteId, kind }: Omit<SpotQuestion, 'within'>): Record<string, string> {
   return {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { SpotFigures } from './hooks.ts'
-import { questionOf, wordsOf } from './question.ts'
+import { asksExpected, questionOf, wordsOf } from './question.ts'
 import { axisOf, lastMonth, sayChange, sayFigure, sayWorst } from './ranking.ts'
 
 const spread = (mean: number, most = mean) => ({ mean, least: 0, most })
@@ -55,5 +55,8 @@ describe('the address of a list', () => {
       expect(questionOf(new URLSearchParams(wordsOf(asked)))).toEqual(asked)
     expect(questionOf(new URLSearchParams('kind=castle&by=luck'))).toEqual(first)
     expect(questionOf(new URLSearchParams('of=cells&kind=play')).kind).toBe(null)
+    expect(
+      ['by=expected', 'of=cells&by=expected', 'by=one'].map((w) => asksExpected(new URLSearchParams(w))),
+    ).toEqual([true, false, false])
   })
 })

@@ -1,12 +1,13 @@
 import type { LogAxis } from '@underbough/pictures'
 import { sayPeople } from '../look/index.ts'
 import type { Squares } from '../map/index.ts'
-import type { Basis, Hotspot, SpotFigures } from './hooks.ts'
+import type { Basis, Hotspot, Order, SpotFigures } from './hooks.ts'
 
-export const basisNames: Record<Basis, string> = {
+export const orderNames: Record<Order, string> = {
   one: 'if the tree that bears most falls',
   rated: 'all trees rated moderate or more',
   rating: 'by rating',
+  expected: 'expected per year',
 }
 
 /** An axis of whole decades on which every bar has its place: from 0.01 people, at least to 10, at most to 10,000. */

@@ -50,8 +50,8 @@ export interface EstimateCheck {
   record: OwnRecord
 }
 
-export const useEstimate = () =>
-  useQuery({ queryKey: ['estimate'], queryFn: () => api.get<EstimateState>('/estimate') })
+export const useEstimate = (enabled = true) =>
+  useQuery({ queryKey: ['estimate'], queryFn: () => api.get<EstimateState>('/estimate'), enabled })
 
 /** Bands held against the failures on record, as they are changed. */
 export const useEstimateCheck = (bands: FailureBands | null, since: CivilDate | null) =>
