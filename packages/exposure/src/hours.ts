@@ -30,10 +30,10 @@ export function jointHours(targets: readonly Target[], places: Int32Array, count
     }
     branch = next
   }
-  const zones = () => Array.from({ length: count }, (_, i) => targets[places[i]!]!)
-  if (!alone) return join(zones())
-  branch.joined ??= join(zones())
-  return branch.joined
+  if (alone && branch.joined) return branch.joined
+  const joined = join(Array.from({ length: count }, (_, i) => targets[places[i]!]!))
+  if (alone) branch.joined = joined
+  return joined
 }
 
 function join(zones: readonly Target[]): JointHours {
@@ -43,23 +43,30 @@ function join(zones: readonly Target[]): JointHours {
   const joint = new Int32Array(slots)
   let count = 1
   const bySlot = zones.map(({ hours }) => classesBySlot(hours, slots))
-  zones.forEach(({ hours }, z) => {
-    const renamed = new Int32Array(count * hours.length).fill(-1)
+  for (let z = 0; z < zones.length; z++) {
+    const classes = zones[z]!.hours.length
+    const of = bySlot[z]!
+    const renamed = new Int32Array(count * classes).fill(-1)
     count = 0
     for (let slot = 0; slot < slots; slot++) {
-      const pair = joint[slot]! * hours.length + bySlot[z]![slot]!
+      const pair = joint[slot]! * classes + of[slot]!
       if (renamed[pair]! < 0) renamed[pair] = count++
       joint[slot] = renamed[pair]!
     }
-  })
+  }
   const weight = new Float64Array(count)
   const people = new Float64Array(count * zones.length)
+  let told = 0
   for (let slot = 0; slot < slots; slot++) {
     const j = joint[slot]!
     weight[j]! += weights[slot]!
-    zones.forEach(({ hours, groupSize }, z) => {
+    // Joint classes are numbered in the order of their first slots.
+    if (j < told) continue
+    told = j + 1
+    for (let z = 0; z < zones.length; z++) {
+      const { hours, groupSize } = zones[z]!
       people[j * zones.length + z] = hours[bySlot[z]![slot]!]!.people / groupSize
-    })
+    }
   }
   return { weight, people }
 }

@@ -144,13 +144,10 @@ export class Sweep {
   /** Lays a panel and what it must be cut into, from the stack, which holds from, width and which ends are roots. */
   private panel(from: number, width: number, rootLeft: boolean, rootRight: boolean): void {
     const { stack, ends } = this
-    let top = 0
-    const push = (start: number, wide: number, roots: number) => {
-      stack[2 * top] = start
-      stack[2 * top + 1] = wide
-      ends[top++] = roots
-    }
-    push(from, width, (rootLeft ? 1 : 0) + (rootRight ? 2 : 0))
+    stack[0] = from
+    stack[1] = width
+    ends[0] = (rootLeft ? 1 : 0) + (rootRight ? 2 : 0)
+    let top = 1
     while (top > 0) {
       top--
       const start = stack[2 * top]!
@@ -165,8 +162,12 @@ export class Sweep {
           continue
         }
       }
-      push(start, wide / 2, roots & 1)
-      push(start + wide / 2, wide / 2, roots & 2)
+      stack[2 * top] = start
+      stack[2 * top + 1] = wide / 2
+      ends[top++] = roots & 1
+      stack[2 * top] = start + wide / 2
+      stack[2 * top + 1] = wide / 2
+      ends[top++] = roots & 2
     }
   }
 
