@@ -175,7 +175,7 @@ describe('the job, from a list to a finished stop', () => {
       .waitFor({ timeout: 30_000 })
     await manager.page.waitForTimeout(3000)
     await shoot(manager.page, 'hotspots-desk')
-    const ranked = (await officer('GET', '/hotspots?limit=5')).body.zones
+    const ranked = (await officer('GET', '/hotspots?limit=5')).body.spots
     expect(ranked.length).toBeGreaterThan(0)
 
     for (const path of ['/ground', '/rounds', '/hotspots', '/trees', `/trees/${first.tree.id}`])

@@ -34,7 +34,6 @@ const about = {
   sites: 28_000,
   tree: 11_000,
   exposure: 18_000,
-  closer: 3000,
   zones: 9000,
   probes: 1700,
   treesTile: 20_000,
@@ -70,7 +69,6 @@ export function treeFiles(treeId: string): PackFile[] {
   return [
     file('trees', `/trees/${treeId}`, about.tree, treeId),
     file('trees', `/trees/${treeId}/exposure`, about.exposure, treeId),
-    file('trees', `/trees/${treeId}/exposure/closer`, about.closer, treeId),
     file('trees', `/trees/${treeId}/zones`, about.zones, treeId),
     file('trees', `/trees/${treeId}/probes`, about.probes, treeId),
   ]
