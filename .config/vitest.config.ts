@@ -30,8 +30,8 @@ export default defineConfig({
         test: {
           name: 'api',
           include: ['apps/server/**/*.api.spec.ts', 'tests/api/**/*.spec.ts'],
-          testTimeout: 120_000,
-          hookTimeout: 180_000,
+          testTimeout: 240_000,
+          hookTimeout: 240_000,
           fileParallelism: false,
         },
       },
