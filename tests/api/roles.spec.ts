@@ -15,7 +15,13 @@ interface Route {
 }
 
 /** Values that stand for what a path or query asks for; a record that is asked for is never there. */
-const stand: Record<string, string> = { z: '14', x: '7815', y: '9705.mvt', bbox: '-8.3,-31.7,-8.2,-31.6' }
+const stand: Record<string, string> = {
+  z: '14',
+  x: '7815',
+  y: '9705.mvt',
+  bbox: '-8.3,-31.7,-8.2,-31.6',
+  as: 'csv',
+}
 const addressOf = ({ path, operation }: Route) => {
   const asked = (operation.parameters ?? []).filter((p) => p.in === 'query' && p.required)
   const query = asked.map((p) => `${p.name}=${stand[p.name] ?? randomUUID()}`).join('&')

@@ -2,7 +2,7 @@ import { createRoute, z } from '@hono/zod-openapi'
 import { areaGeometry, position, zoneKinds } from '@underbough/model'
 import { boundsQuery } from '../http/bounds.ts'
 import type { Deps } from '../http/context.ts'
-import { answers, subject } from '../http/subject.ts'
+import { answers, nothing, subject } from '../http/subject.ts'
 import { treeLine } from '../trees/line.ts'
 import { hotspotsAsCsv, hotspotsAsGeoJson } from './export.ts'
 import { bases } from './queries.ts'
@@ -159,6 +159,7 @@ export const hotspots = (deps: Deps) =>
             description: 'The file',
             content: { 'text/csv': { schema: z.string() }, 'application/geo+json': { schema: z.string() } },
           },
+          default: nothing.default,
         },
       }),
       async (c) => {
