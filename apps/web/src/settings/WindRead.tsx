@@ -33,7 +33,7 @@ export function WindRead({ site }: { site: Site }) {
         <WindVerdict site={site} file={read} onAgain={again} />
       ) : (
         <>
-          <div className="wind-file">
+          <div className="file-field wind-file">
             <label htmlFor={id} className="field-label">
               File
             </label>

@@ -1,11 +1,4 @@
-import {
-  type DecisionAnswer,
-  daysBetween,
-  type RiskWord,
-  riskWords,
-  type WorkKind,
-  workKinds,
-} from '@underbough/model'
+import { type DecisionAnswer, daysBetween } from '@underbough/model'
 import { workNames } from '@underbough/rating'
 import { useState } from 'react'
 import { refusalsOf, type TreeWhole, type Work } from '../api/index.ts'
@@ -18,14 +11,14 @@ import {
   Plate,
   Refusals,
   refusalAt,
-  Select,
   sayDate,
   sayLength,
   Words,
 } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
 import { workStateNames } from './facts.ts'
-import { useDecide, useProposeWork, useSetWork } from './hooks.ts'
+import { useDecide, useSetWork } from './hooks.ts'
+import { ProposeDialog } from './ProposeDialog.tsx'
 
 /** Works, with what the owner said to each. */
 export function WorksPlate({ no, whole, today }: { no: number; whole: TreeWhole; today: string }) {
@@ -68,7 +61,13 @@ export function WorksPlate({ no, whole, today }: { no: number; whole: TreeWhole;
       ) : null}
       {deciding ? <DecisionForm work={deciding} today={today} onClose={() => setDeciding(null)} /> : null}
       {doing ? <DoneForm work={doing} today={today} onClose={() => setDoing(null)} /> : null}
-      {proposing ? <ProposeForm treeId={whole.tree.id} onClose={() => setProposing(false)} /> : null}
+      {proposing ? (
+        <ProposeDialog
+          treeId={whole.tree.id}
+          onClose={() => setProposing(false)}
+          onProposed={() => setProposing(false)}
+        />
+      ) : null}
     </Plate>
   )
 }
@@ -204,76 +203,6 @@ function DoneForm({ work, today, onClose }: { work: Work; today: string; onClose
       />
       <Field label="Done by" value={by} onChange={setBy} refusal={refusalAt(refusals, 'doneBy')} />
       <Refusals title="The work was not changed." refusals={refusals} />
-    </Dialog>
-  )
-}
-
-function ProposeForm({ treeId, onClose }: { treeId: string; onClose(): void }) {
-  const [kind, setKind] = useState<WorkKind>('prune')
-  const [description, setDescription] = useState('')
-  const [dueOn, setDueOn] = useState('')
-  const [residualRisk, setResidual] = useState<RiskWord | null>(null)
-  const propose = useProposeWork()
-  const refusals = refusalsOf(propose.error)
-  return (
-    <Dialog
-      title="Propose a work"
-      isOpen
-      onClose={onClose}
-      actions={
-        <>
-          <Button
-            kind="do"
-            isDisabled={propose.isPending || description.trim() === ''}
-            onPress={() =>
-              propose.mutate(
-                {
-                  id: crypto.randomUUID(),
-                  treeId,
-                  visitId: null,
-                  kind,
-                  description: description.trim(),
-                  dueOn: dueOn || null,
-                  cost: null,
-                  residualRisk,
-                },
-                { onSuccess: onClose },
-              )
-            }
-          >
-            Propose it
-          </Button>
-          <Button onPress={onClose}>Put back</Button>
-        </>
-      }
-    >
-      <Select
-        label="What"
-        value={kind}
-        options={workKinds.map((value) => ({ value, label: capital(workNames[value]) }))}
-        onChange={(word) => setKind(word)}
-      />
-      <Field
-        label="In words"
-        multiline
-        value={description}
-        onChange={setDescription}
-        refusal={refusalAt(refusals, 'description')}
-      />
-      <Field
-        label="Due on"
-        type="date"
-        value={dueOn}
-        onChange={setDueOn}
-        hint="Empty: the deadline of its risk"
-      />
-      <Select
-        label="Risk that would remain"
-        value={residualRisk}
-        options={riskWords.map((value) => ({ value, label: capital(value) }))}
-        onChange={(word) => setResidual(word)}
-      />
-      <Refusals title="The work was not kept." refusals={refusals} />
     </Dialog>
   )
 }

@@ -8,10 +8,10 @@ import { portraitTree } from '../ground/targets.ts'
 import { Button, ErrorNote, Loading, Notice, Standing, Words } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
 import { planZones, protectionNames } from '../tree/facts.ts'
+import { ProposeDialog } from '../tree/ProposeDialog.tsx'
 import { textScaleOf, useWidth } from '../tree/useWidth.ts'
 import { Compared } from './Compared.tsx'
 import { useZonesAround } from './hooks.ts'
-import { ProposeDialog } from './ProposeDialog.tsx'
 import { PruneSlides } from './PruneSlides.tsx'
 import { nothing, reckonTree, type Size, sizeOf, type TreeReckoned } from './reckon.ts'
 import { sayChange, sayRemaining, saySize } from './say.ts'
@@ -146,9 +146,7 @@ function Trial({ whole, zones, rose, policy }: TrialProps) {
       {proposing ? (
         <ProposeDialog
           treeId={tree.id}
-          treeName={`${tree.tag} ${tree.commonName ?? tree.species}`}
-          kind={kind}
-          words={words}
+          tried={{ treeName: `${tree.tag} ${tree.commonName ?? tree.species}`, kind, words }}
           onClose={() => setProposing(false)}
           onProposed={() => {
             setProposing(false)

@@ -16,10 +16,10 @@ import {
   Words,
 } from '../look/index.ts'
 import { usePerson } from '../shell/index.ts'
+import { ProposeDialog } from '../tree/ProposeDialog.tsx'
 import { MoveFields, ShutFields } from './ChangeFields.tsx'
 import { Compared } from './Compared.tsx'
 import { type Surroundings, useSurroundings } from './hooks.ts'
-import { ProposeDialog } from './ProposeDialog.tsx'
 import { carryBetween, nothing } from './reckon.ts'
 import { sayRemaining } from './say.ts'
 import { TreesCompared } from './TreesCompared.tsx'
@@ -189,9 +189,11 @@ function Trial({ around }: { around: Surroundings }) {
       {proposing && worst ? (
         <ProposeDialog
           treeId={worst.tree.id}
-          treeName={`${worst.tree.tag}, the tree that bears most on it`}
-          kind={tried.change === 'move' ? 'move-target' : 'close-area'}
-          words={`${capital(sayTried(tried, zone.name))}. Under ${worst.tree.tag}: ${sayRemaining(worst.before, worst.after, exposureMethodVersion, 'the outline')}`}
+          tried={{
+            treeName: `${worst.tree.tag}, the tree that bears most on it`,
+            kind: tried.change === 'move' ? 'move-target' : 'close-area',
+            words: `${capital(sayTried(tried, zone.name))}. Under ${worst.tree.tag}: ${sayRemaining(worst.before, worst.after, exposureMethodVersion, 'the outline')}`,
+          }}
           onClose={() => setProposing(false)}
           onProposed={() => {
             setProposing(false)

@@ -1,36 +1,37 @@
-import { type RiskWord, riskWords, type WorkKind } from '@underbough/model'
+import { type RiskWord, riskWords, type WorkKind, workKinds } from '@underbough/model'
 import { workNames } from '@underbough/rating'
 import { useState } from 'react'
 import { refusalsOf } from '../api/index.ts'
 import { Button, capital, Dialog, Field, Refusals, refusalAt, Select } from '../look/index.ts'
-import { useProposeWork } from '../tree/hooks.ts'
+import { useProposeWork } from './hooks.ts'
 
-/** A change tried out becomes a work, with what would remain written into it. The record stays as it is: it says what stands. */
+const LONGEST = 400
+
+/** What is written down before a work is proposed. A tried change gives its kind and words, and asks only for the rest. */
 export function ProposeDialog({
   treeId,
-  treeName,
-  kind,
-  words,
+  tried,
   onClose,
   onProposed,
 }: {
   treeId: string
-  treeName: string
-  kind: WorkKind
-  words: string
+  /** A change that was tried out: the record stays as it is, it says what stands. */
+  tried?: { treeName: string; kind: WorkKind; words: string }
   onClose(): void
   onProposed(): void
 }) {
-  const [description, setDescription] = useState(words.slice(0, 400))
+  const [kind, setKind] = useState<WorkKind>(tried?.kind ?? 'prune')
+  const [description, setDescription] = useState(tried?.words.slice(0, LONGEST) ?? '')
   const [dueOn, setDueOn] = useState('')
   const [residualRisk, setResidual] = useState<RiskWord | null>(null)
   const propose = useProposeWork()
   const refusals = refusalsOf(propose.error)
+  const tooLong = tried && description.length > LONGEST ? `At most ${LONGEST} letters.` : null
   return (
     <Dialog
-      title={`Propose to ${workNames[kind]}`}
+      title={tried ? `Propose to ${workNames[tried.kind]}` : 'Propose a work'}
       isOpen
-      isDismissable={false}
+      isDismissable={!tried}
       onClose={onClose}
       actions={
         <>
@@ -59,15 +60,24 @@ export function ProposeDialog({
         </>
       }
     >
-      <p className="s q">A work of {treeName}. The record of the tree and of the zone stays as it is.</p>
+      {tried ? (
+        <p className="s q">
+          A work of {tried.treeName}. The record of the tree and of the zone stays as it is.
+        </p>
+      ) : (
+        <Select
+          label="What"
+          value={kind}
+          options={workKinds.map((value) => ({ value, label: capital(workNames[value]) }))}
+          onChange={(word) => setKind(word)}
+        />
+      )}
       <Field
         label="In words"
         multiline
         value={description}
         onChange={setDescription}
-        refusal={
-          refusalAt(refusals, 'description') ?? (description.length > 400 ? 'At most 400 letters.' : null)
-        }
+        refusal={refusalAt(refusals, 'description') ?? tooLong}
       />
       <Field
         label="Due on"
@@ -77,7 +87,7 @@ export function ProposeDialog({
         hint="Empty: the deadline of its risk"
       />
       <Select
-        label="Risk that would remain, as you judge it"
+        label={tried ? 'Risk that would remain, as you judge it' : 'Risk that would remain'}
         value={residualRisk}
         options={riskWords.map((value) => ({ value, label: capital(value) }))}
         onChange={(word) => setResidual(word)}
